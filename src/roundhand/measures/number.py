@@ -1,0 +1,72 @@
+"""Numbers as patterns write them: `17 1/2`, `20½`, `3.75`, `twice`."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from fractions import Fraction
+
+_DIGITS = re.compile(r"(\d+(?:\.\d+)?)?\s*(?:(?<=\d)[\s-]+)?(?:(\d+)\s*[/\u2044]\s*(\d+)|([\u00bc-\u00be\u2150-\u215e]))?")
+_UNITS = "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen".split()
+_UNITS += "sixteen seventeen eighteen nineteen twenty".split()
+_WORDS = {word: value for value, word in enumerate(_UNITS)} | {"once": 1, "twice": 2, "thrice": 3}
+
+
+def number_word(word: str) -> int | None:
+    """The value of a number written as a word, up to twenty; None for any other word.
+
+    >>> number_word("Twice"), number_word("six"), number_word("sc")
+    (2, 6, None)
+    """
+    return _WORDS.get(word.lower())
+
+
+def read_number(text: str, start: int = 0) -> tuple[Fraction, int] | None:
+    """The number that begins at `start`, exactly, and the offset behind it; None where no number stands.
+
+    >>> read_number("17 1/2 in"), read_number("20½"), read_number("3.75 sts")
+    ((Fraction(35, 2), 6), (Fraction(41, 2), 3), (Fraction(15, 4), 4))
+    >>> read_number("in") is None
+    True
+    """
+    found = _DIGITS.match(text, start)
+    if found is None or found.end() == start:
+        return None
+    whole, over, under, vulgar = found.groups()
+    if whole is None and over is None and vulgar is None:
+        return None
+    end = found.end()
+    value = Fraction(whole) if whole else Fraction(0)
+    if over is not None and int(under) > 0 and (whole is None or "." not in whole):
+        value += Fraction(int(over), int(under))
+    elif vulgar is not None:
+        value += Fraction(unicodedata.numeric(vulgar)).limit_denominator(100)
+    elif over is not None:
+        end = found.end(1) if whole else start
+    while end > start and text[end - 1].isspace():
+        end -= 1
+    return (value, end) if end > start else None
+
+
+def say_count(count: int, one: str, many: str | None = None) -> str:
+    """A count with its noun in the right number.
+
+    >>> say_count(1, "stitch", "stitches"), say_count(3, "size"), say_count(0, "query", "queries")
+    ('1 stitch', '3 sizes', '0 queries')
+    """
+    return f"{count} {one if count == 1 else many or one + 's'}"
+
+
+def say_number(value: Fraction) -> str:
+    """An exact number as a pattern prints it, with a common fraction where there is a short one.
+
+    >>> say_number(Fraction(35, 2)), say_number(Fraction(7)), say_number(Fraction(1, 4))
+    ('17 1/2', '7', '1/4')
+    """
+    if value.denominator == 1:
+        return str(value.numerator)
+    if value.denominator in (2, 3, 4, 8):
+        whole, rest = divmod(value, 1)
+        part = f"{rest.numerator}/{rest.denominator}"
+        return f"{whole} {part}" if whole else part
+    return f"{float(value):.2f}".rstrip("0").rstrip(".")

@@ -1,0 +1,240 @@
+"""A position in the tokens of one line, and the small things that every phrase is read with: numbers, lists, times."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from roundhand.findings import Finding, Span
+from roundhand.measures import say_count
+from roundhand.notation.tokens import Lexicon, Token
+from roundhand.notation.tree import Amount
+
+_OPEN = {"(": ")", "[": "]", "{": "}"}
+_LIST_MARKS = frozenset(",:;/|")
+_NONE_MARKS = frozenset("-\u2013\u2014\u2212")
+
+
+class Cursor:
+    """Walks the tokens of one line. `names` are the sizes of the pattern, `active` those that this line is for."""
+
+    __slots__ = ("active", "end", "findings", "lexicon", "names", "position", "text", "tokens")
+
+    def __init__(
+        self,
+        text: str,
+        tokens: Sequence[Token],
+        lexicon: Lexicon,
+        names: tuple[str, ...],
+        active: tuple[int, ...],
+    ) -> None:
+        self.text = text
+        self.tokens = tokens
+        self.lexicon = lexicon
+        self.names = names
+        self.active = active
+        self.position = 0
+        self.end = len(tokens)
+        self.findings: list[Finding] = []
+
+    @property
+    def token(self) -> Token | None:
+        """The token at the cursor, None at the end."""
+        return self.tokens[self.position] if self.position < self.end else None
+
+    def ahead(self, steps: int = 1) -> Token | None:
+        """The token some steps on, None past the end."""
+        at = self.position + steps
+        return self.tokens[at] if 0 <= at < self.end else None
+
+    def at(self, kind: str, *values: str) -> bool:
+        """Whether the token at the cursor is of this kind, with one of these values if any are given."""
+        token = self.token
+        return token is not None and token.kind == kind and (not values or token.value in values)
+
+    def word(self, *concepts: str) -> bool:
+        """Whether the token at the cursor means one of these concepts."""
+        return self.at("word", *concepts)
+
+    def mark(self, *marks: str) -> bool:
+        """Whether the token at the cursor is one of these marks."""
+        return self.at("mark", *marks)
+
+    def take(self) -> Token:
+        """The token at the cursor; moves on."""
+        token = self.tokens[self.position]
+        self.position += 1
+        return token
+
+    def take_word(self, *concepts: str) -> bool:
+        """Moves over one of these concepts if it stands here."""
+        if self.word(*concepts):
+            self.position += 1
+            return True
+        return False
+
+    def take_name(self, *names: str) -> bool:
+        """Moves over one of these words, whatever it means, if it stands here."""
+        token = self.token
+        if token is not None and token.text.lower() in names:
+            self.position += 1
+            return True
+        return False
+
+    def since(self, position: int) -> Span:
+        """The span from the token at `position` to the last token taken."""
+        last = self.tokens[max(position, self.position - 1)]
+        return Span(self.tokens[position].start, last.end)
+
+    def closing(self, position: int) -> int | None:
+        """The position of the bracket that closes the one at `position`, or None."""
+        depth = 0
+        for at in range(position, self.end):
+            token = self.tokens[at]
+            if token.kind == "mark":
+                if token.text in _OPEN:
+                    depth += 1
+                elif token.text in ")]}":
+                    depth -= 1
+                    if depth == 0:
+                        return at
+        return None
+
+    # Numbers and lists of numbers.
+
+    def amount(self) -> Amount | None:
+        """A whole number at the cursor, with the values of further sizes if a list follows; None if none stands here."""
+        token = self.token
+        if token is None or token.kind != "number" or token.number is None:
+            if self._list_of_none():
+                start = self.position
+                self.position += 1
+                return self._with_list([None], start)
+            return None
+        start = self.position
+        self.position += 1
+        return self._with_list([token.number], start)
+
+    def _list_of_none(self) -> bool:
+        """A dash that opens a size list: `- (-, 3, 6) rows`."""
+        token, bracket = self.token, self.ahead()
+        if token is None or token.text not in _NONE_MARKS or bracket is None or bracket.text not in ("(", "["):
+            return False
+        return self._items(self.position + 1) is not None
+
+    def _with_list(self, values: list[int | None], start: int) -> Amount:
+        count = len(self.names)
+        if count > 1 and self.mark("/") and self._slashes(values):
+            return self._settle(values, start)
+        while count > 1 and self.mark("(", "[") and len(values) < max(count, 2):
+            found = self._items(self.position)
+            if found is None or (len(found[0]) == 1 and self._may_be_count(found[1])):
+                break
+            values += found[0]
+            self.position = found[1] + 1
+        # The European way of three sizes: 83 (89) 95.
+        token = self.token
+        if len(values) == 2 and count == 3 and token is not None and token.kind == "number" and self.position > start + 1:
+            values.append(token.number)
+            self.position += 1
+        return self._settle(values, start)
+
+    def _slashes(self, values: list[int | None]) -> bool:
+        """Values after slashes, `60/66/72`, if there is one for each size."""
+        found: list[int | None] = []
+        at = self.position
+        while at + 1 < self.end and self.tokens[at].text == "/" and self.tokens[at + 1].kind == "number":
+            found.append(self.tokens[at + 1].number)
+            at += 2
+        if len(found) + 1 != len(self.names):
+            return False
+        values += found
+        self.position = at
+        return True
+
+    def _items(self, position: int) -> tuple[list[int | None], int] | None:
+        """The values of a bracket that holds numbers and dashes alone, and the position of its end."""
+        close = self.closing(position)
+        if close is None or close == position + 1:
+            return None
+        values: list[int | None] = []
+        want_value = True
+        for token in self.tokens[position + 1 : close]:
+            if want_value and token.kind == "number":
+                if token.number is None:
+                    return None
+                values.append(token.number)
+            elif want_value and token.text in _NONE_MARKS:
+                values.append(None)
+            elif want_value or token.text not in _LIST_MARKS:
+                return None
+            want_value = not want_value
+        return (values, close) if values and not want_value else None
+
+    def _may_be_count(self, close: int) -> bool:
+        """Whether a bracket with one number is rather the count at the end of the row than a list of sizes."""
+        after = self.tokens[close + 1] if close + 1 < self.end else None
+        if after is None:
+            return True
+        if len(self.names) == 3 and after.kind == "number":
+            return False
+        return after.kind not in ("word", "stitch", "defined")
+
+    def _settle(self, values: list[int | None], start: int) -> Amount:
+        """The list fitted to the sizes: one value for all, one for each, or one for each size of this block."""
+        span = self.since(start)
+        count = len(self.names)
+        if len(values) == 1 or len(values) == count:
+            return Amount(tuple(values), span)
+        if len(values) == len(self.active):
+            spread: list[int | None] = [None] * count
+            for at, value in zip(self.active, values, strict=True):
+                spread[at] = value
+            return Amount(tuple(spread), span)
+        self.findings.append(list_length(self.names, self.active, len(values), span))
+        return Amount(tuple((values + [None] * count)[:count]), span)
+
+    # How often.
+
+    def times(self) -> tuple[str, Amount, Span] | None:
+        """`5 times`, `x 5`, `5 more times`, `twice`: mode (`fixed` or `more`), number and words; None if not here."""
+        start = self.position
+        token = self.token
+        if token is None:
+            return None
+        before = self.take_word("another")
+        leading = self.word("times") and token.text.lower() in ("x", "\u00d7")
+        if leading:
+            self.position += 1
+        counted_word = self.token is not None and self.token.value in ("once", "twice", "thrice")
+        amount = self.amount()
+        if amount is None:
+            self.position = start
+            return None
+        more = self.take_word("more")
+        said = self.take_word("times")
+        more = self.take_word("more") or more or before
+        in_all = self.take_word("total")
+        if not (said or leading or counted_word or more):
+            self.position = start
+            return None
+        return ("more" if more and not in_all else "fixed"), amount, self.since(start)
+
+
+def list_length(names: tuple[str, ...], active: tuple[int, ...], values: int, span: Span) -> Finding:
+    """The finding on a list that has neither one value nor one for each size."""
+    few = values < len(names)
+    missing = tuple(names[values:]) if few else ()
+    return Finding(
+        name="size-list-length",
+        severity="error",
+        headline=f"{say_count(values, 'value')} for {say_count(len(names), 'size')}",
+        span=span,
+        sizes=missing or names,
+        because=(
+            f"the list stops before {missing[0]}, so from here that size cannot be worked"
+            if len(missing) == 1
+            else f"the pattern has {say_count(len(names), 'size')}: {', '.join(names)}"
+        ),
+        help=f"one value for all sizes, or {len(names)} values, one for each" + (", or a dash where a size has none" if few else ""),
+        facts={"values": values, "sizes": len(names)},
+    )

@@ -1,0 +1,255 @@
+"""What stands in front of a row: `Rnd 3:`, `Rows 3-60 (66, 72):`, `Rnds 8-15 (9-17, 10-18):`, `Next 3 rnds:`."""
+
+from __future__ import annotations
+
+import re
+
+from roundhand.notation.cursor import Cursor
+from roundhand.notation.tree import Amount, Label
+
+_ROWS = {"row": "row", "round": "round", "row_or_round": ""}
+_DASHES = ("-", "\u2013", "\u2014", "\u2212")
+# Cheap look before the words are read: most lines of a pattern that are no rows are told apart by their first letters.
+_MAY_BE_LABEL = re.compile(r"[\s>#*_\u2022\u00b7-]*(?:next|following|last|the|r\d|rw?s?\b|row|rnd|round|\d)", re.IGNORECASE)
+
+
+def may_be_label(text: str, start: int) -> bool:
+    """Whether a row label can stand at an offset, by its first letters alone."""
+    return _MAY_BE_LABEL.match(text, start) is not None
+
+
+def read_label(cursor: Cursor, kind_here: str) -> Label | None:
+    """The row label at the cursor, moved over with its colon; None (nothing taken) where none stands.
+
+    `kind_here` is what a bare `R` means in this part.
+    """
+    start = cursor.position
+    label = _next_rows(cursor) or _numbered(cursor, kind_here) or _ordinal(cursor)
+    if label is None:
+        cursor.position = start
+        return None
+    side = _asides(cursor)
+    marked = cursor.mark(":", ".", ")", *_DASHES)
+    if marked:
+        cursor.position += 1
+        if cursor.mark(*_DASHES):
+            cursor.position += 1
+    side = side or _asides(cursor)
+    if not marked and not _begins_instruction(cursor):
+        cursor.position = start
+        return None
+    return Label(label.kind, cursor.since(start), label.first, label.last, label.next_rows, side, label.ranged)
+
+
+def _next_rows(cursor: Cursor) -> Label | None:
+    start = cursor.position
+    cursor.take_word("the")
+    if cursor.take_word("next"):
+        amount = cursor.amount()
+        token = cursor.token
+        if token is not None and token.kind == "word" and token.value in _ROWS:
+            cursor.position += 1
+            one = amount or Amount((1,), token.span)
+            return Label(_ROWS[token.value] or "row", cursor.since(start), next_rows=one)
+    cursor.position = start
+    return None
+
+
+def _numbered(cursor: Cursor, kind_here: str) -> Label | None:
+    start = cursor.position
+    token = cursor.token
+    if token is None:
+        return None
+    if token.kind == "word" and token.value in _ROWS:
+        cursor.position += 1
+        kind = _ROWS[token.value] or kind_here
+    elif token.kind == "number" and cursor.position == 0:
+        # A bare "5:" or "5." is a row only where a colon, a full stop or a bracket stands right behind.
+        after = cursor.ahead()
+        if after is None or after.text not in (":", ".", ")", *_DASHES) or token.number is None:
+            return None
+        kind = kind_here
+    else:
+        return None
+    ranges = _ranges(cursor)
+    if ranges is None:
+        cursor.position = start
+        return None
+    first, last, ranged = ranges
+    return Label(kind, cursor.since(start), first, last, ranged=ranged)
+
+
+def _ranges(cursor: Cursor) -> tuple[Amount, Amount, bool] | None:
+    """Numbers, ranges and their lists of sizes. In `12-23 (23, 29)` a bare number replaces the end, in
+    `8-15 (9-17)` a pair replaces both."""
+    start = cursor.position
+    pair = _pair(cursor)
+    if pair is None:
+        return None
+    names = len(cursor.names)
+    firsts: list[int | None] = [pair[0]]
+    lasts: list[int | None] = [pair[1]]
+    ranged = pair[2]
+    if names > 1 and cursor.mark("(", "["):
+        found = _pairs_in_bracket(cursor, pair)
+        if found is not None:
+            firsts += found[0]
+            lasts += found[1]
+    if not ranged and len(firsts) > 1 and (cursor.mark(*_DASHES) or cursor.word("to")):
+        # `9 (10, 11)-20 (22, 24)`: a list of starts, then a list of ends.
+        back = cursor.position
+        cursor.position += 1
+        ends = cursor.amount()
+        if ends is not None:
+            ranged = True
+            lasts = list(ends.values) if len(ends.values) > 1 else [ends.values[0]] * len(firsts)
+        else:
+            cursor.position = back
+    while not ranged and (cursor.mark(",", "&") or cursor.word("and")) and _more_numbers(cursor):
+        # `Rnds 3, 4 and 5` and `Rnds 3 & 4` are a range when the numbers follow one another.
+        cursor.position += 1
+        cursor.take_word("and")
+        cursor.take_word(*_ROWS)
+        token = cursor.take()
+        if token.number is None or lasts[0] is None or token.number != lasts[0] + 1:
+            break
+        lasts = [token.number]
+        ranged = ranged or not (cursor.mark(",", "&") or cursor.word("and"))
+    if lasts[0] != firsts[0]:
+        ranged = True
+    span = cursor.since(start)
+    return (
+        cursor._settle(firsts, start) if len(firsts) > 1 else Amount(tuple(firsts), span),
+        _quiet(cursor, lasts, start),
+        ranged,
+    )
+
+
+def _quiet(cursor: Cursor, values: list[int | None], start: int) -> Amount:
+    """The ends fitted to the sizes; a wrong length has been said of the starts already."""
+    if len(values) == 1:
+        return Amount(tuple(values), cursor.since(start))
+    said = len(cursor.findings)
+    amount = cursor._settle(values, start)
+    del cursor.findings[said:]
+    return amount
+
+
+def _more_numbers(cursor: Cursor) -> bool:
+    at = cursor.position + 1
+    while at < cursor.end and cursor.tokens[at].kind == "word" and cursor.tokens[at].value in ("and", *_ROWS):
+        at += 1
+    return at < cursor.end and cursor.tokens[at].kind == "number"
+
+
+def _pair(cursor: Cursor) -> tuple[int, int, bool] | None:
+    """`5`, `3-60`, `3 to 60`, `3 through 60`."""
+    token = cursor.token
+    if token is None or token.kind != "number" or token.number is None:
+        return None
+    cursor.position += 1
+    back = cursor.position
+    if cursor.mark(*_DASHES) or cursor.word("to", "through") or cursor.take_name("thru"):
+        cursor.position += 0 if cursor.ahead(-1) is not None and cursor.tokens[cursor.position - 1].text == "thru" else 1
+        after_name = cursor.token
+        if after_name is not None and after_name.kind == "word" and after_name.value in _ROWS:
+            cursor.position += 1
+        end = cursor.token
+        if end is not None and end.kind == "number" and end.number is not None:
+            following = cursor.ahead()
+            ends_here = following is None or following.kind == "mark" or following.kind in ("word", "name")
+            # "Rnd 1 - 6 sc in ring" is a label and a dash, not a range down or into a stitch.
+            if end.number > token.number and ends_here and not (following is not None and following.kind == "stitch"):
+                cursor.position += 1
+                return token.number, end.number, True
+        cursor.position = back
+    return token.number, token.number, False
+
+
+def _pairs_in_bracket(
+    cursor: Cursor, pair: tuple[int, int, bool]
+) -> tuple[list[int | None], list[int | None]] | None:
+    start = cursor.position
+    close = cursor.closing(start)
+    if close is None:
+        return None
+    cursor.position += 1
+    firsts: list[int | None] = []
+    lasts: list[int | None] = []
+    while cursor.position < close:
+        if cursor.mark(*_DASHES) and (cursor.position + 1 == close or cursor.tokens[cursor.position + 1].text in ",:;/"):
+            cursor.position += 1
+            firsts.append(None)
+            lasts.append(None)
+        else:
+            item = _pair(cursor)
+            if item is None or cursor.position > close:
+                cursor.position = start
+                return None
+            firsts.append(item[0] if item[2] or not pair[2] else pair[0])
+            lasts.append(item[1])
+        if cursor.position < close:
+            if not cursor.mark(",", ";", ":", "/"):
+                cursor.position = start
+                return None
+            cursor.position += 1
+    cursor.position = close + 1
+    return (firsts, lasts) if firsts else None
+
+
+def _ordinal(cursor: Cursor) -> Label | None:
+    """`5th rnd:`, `4th to 13th rnds:`."""
+    start = cursor.position
+    token = cursor.token
+    if token is None:
+        return None
+    if token.kind == "ordinal" and token.number is not None:
+        first, last = token.number, token.number
+        cursor.position += 1
+        if (cursor.word("to") or cursor.mark(*_DASHES)) and (end := cursor.ahead()) is not None and end.kind == "ordinal":
+            last = end.number or first
+            cursor.position += 2
+    elif token.kind == "word" and token.value == "first":
+        first = last = 1
+        cursor.position += 1
+    else:
+        return None
+    row = cursor.token
+    if row is None or row.kind != "word" or row.value not in _ROWS or _ROWS[row.value] == "":
+        cursor.position = start
+        return None
+    cursor.position += 1
+    cursor.take_name("incl", "inclusive")
+    span = cursor.since(start)
+    return Label(_ROWS[row.value], span, Amount((first,), span), Amount((last,), span), ranged=last > first)
+
+
+def _asides(cursor: Cursor) -> str:
+    """`(RS)`, `(foundation)`, `(10R)` between the label and its colon; a bracket of sizes or a yarn is left standing."""
+    side = ""
+    while cursor.mark("(", "["):
+        close = cursor.closing(cursor.position)
+        if close is None:
+            break
+        inside = cursor.tokens[cursor.position + 1 : close]
+        named = [token.value for token in inside if token.kind == "word" and token.value in ("right_side", "wrong_side")]
+        rows = len(inside) == 2 and inside[0].kind == "number" and inside[1].value in ("row_or_round", "round", "row")
+        quiet = all(token.kind in ("name", "mark") or token.value in ("row", "round", "first", "last") for token in inside)
+        if named:
+            side = "RS" if named[0] == "right_side" else "WS"
+        elif not rows and not quiet:
+            break
+        cursor.position = close + 1
+    if cursor.word("right_side", "wrong_side"):
+        side = "RS" if cursor.take().value == "right_side" else "WS"
+    return side
+
+
+def _begins_instruction(cursor: Cursor) -> bool:
+    """Whether what follows a label without a colon is an instruction: a stitch, a star, a bracket, a number, a capital."""
+    token = cursor.token
+    if token is None:
+        return False
+    if token.kind in ("stitch", "number", "defined", "colour") or token.text in ("*", "(", "["):
+        return True
+    return token.kind == "word" and (token.value in ("repeat", "with", "increase", "decrease", "in", "skip") or token.text[:1].isupper()) and token.value not in ("row", "round")

@@ -1,0 +1,333 @@
+"""A text cut into the lines of a pattern: title, headings, keys, rows, steps and prose, each with its place.
+
+Nothing here knows a stitch. What a line is follows from how it begins, in the order of DESIGN: row label, key, step,
+title, heading, prose.
+"""
+
+from __future__ import annotations
+
+import re
+
+import msgspec
+
+from roundhand.findings import Source, Span
+
+_BLANK = re.compile(r"[\s\u200b\ufeff]*")
+_BULLET = re.compile(r"\s*(?:[\u2022\u00b7\u25cf\u25aa\u2013>+]|-(?=\s)|\*(?=\s\S))\s*")
+_LABEL = re.compile(
+    r"(?:the\s+)?(?:next|following)\s+(?:\d+\s*(?:[(\[][^)\]]*[)\]]\s*)?|\w+\s+)?(?:rnds?|rounds?|rows?)\b"
+    r"|(?:rnds?|rounds?|rows?|rws?)\.?\s*\d"
+    r"|r\s?\d+\s*(?:[:.)\u2013-]|\()"
+    r"|\d{1,3}\s*(?::|[.)](?=\s)|\s?[-\u2013]\s?\d{1,3}\s*[:.)])\s*\S"
+    r"|(?:\d+(?:st|nd|rd|th)|first|second|third|fourth|fifth|sixth)\s+(?:(?:to|-)\s+\d+(?:st|nd|rd|th)\s+)?(?:rnds?|rounds?|rows?)\b",
+    re.IGNORECASE,
+)
+_NO_LABEL = re.compile(r"(?:rnds?|rounds?|rows?)\.?\s*\d+[^:.]{0,12}\b(?:is|are|was|will|should|measures?)\b|next\s+(?:to|size)\b", re.IGNORECASE)
+_KEY = re.compile(r"(?P<key>[^\W\d_][^:\n]{0,58}?)\s*:(?!//)\s*")
+_SIZES = re.compile(r"(?:#+\s*|\*\*)?(?:sizes?|sizes? (?:included|available)|finished sizes?)\s*:?\s*\**\s*:\s*(?P<value>.+)", re.IGNORECASE)
+_STEP = re.compile(
+    r"(?:with\s+(?!right|wrong|rs\b|ws\b|both sides)|ch(?:ain)?\b|\d+\s+ch\b|make\b|join\b|cut\b|break\b|fasten\b|finish\s+off|turn\b|fold\b"
+    r"|weave\b|sew\b|gather\b|seam\b|rejoin\b|re-join\b|attach\b|using\b|in\s+[A-Z]\b|rep(?:eat)?\b|change\b|switch\b"
+    r"|do\s+not\b|place\b|magic\b|begin\b|start\b|drop\b|carry\b|work\b|leave\b|leaving\b|pick\s+up\b|sl(?:ip)?\s*st"
+    r"|mark\b|close\b|draw\b|thread\b|hold\b|f(?:sc|hdc|dc)\b|foundation\b|\d+\s+f(?:sc|hdc|dc)\b|slip\s+knot|end\s+off|whip)",
+    re.IGNORECASE,
+)
+_MIDDLE = re.compile(r"(?<=[.;)\]])\s+(?=(?:Rnd|Round|Row|RND|ROUND|ROW)s?\.?\s+\d+[^.:\n]{0,40}:)")
+_SECTIONS = {
+    "materials": ("material", "supplies", "you will need", "you need", "what you need", "yarn", "notions", "tools", "hook"),
+    "gauge": ("gauge", "tension", "swatch"),
+    "terms": ("abbreviation", "stitches used", "terms", "key", "stitch key", "glossary"),
+    "special": ("special stitch", "special instruction", "stitch guide", "special technique", "stitch explanation", "pattern stitch", "special abbreviation", "stitches"),
+    "notes": ("note", "about", "before you", "tips", "design", "introduction", "care", "safety", "caution", "copyright", "thank", "disclaimer"),
+    "sizes": ("size", "measurement", "finished", "dimension", "fit", "ease"),
+    "sizing": ("sizing",),
+}  # fmt: skip
+_HEAD_KEYS = (
+    "size", "fit", "to fit", "finished", "circumference", "length", "height", "depth", "width", "terms", "language",
+    "yarn", "colour", "color", "mc", "cc", "hook", "notions", "gauge", "tension", "swatch", "material", "supplies",
+    "ease", "level", "skill", "difficulty", "design", "designer", "by", "copyright", "yardage", "abbreviation",
+    "measurement", "main", "contrast", "needle", "head", "weight", "amount", "version", "editor",
+)  # fmt: skip
+
+
+class Line(msgspec.Struct, frozen=True):
+    """A line of the pattern, which may run over several lines of the page.
+
+    `kind`: `title`, `heading`, `key`, `row`, `step`, `sizes` (a size phrase for what follows), `prose`. `section` is
+    what kind of section it stands in: `head`, `materials`, `gauge`, `terms`, `special`, `notes`, `sizes`, `sizing`,
+    `work`. `start` is where its words begin, behind a bullet; for a key or heading `name` is its name and `start` the
+    beginning of its value. `phrase` is the size phrase in front of a row or step, empty if none.
+    """
+
+    kind: str
+    section: str
+    start: int
+    end: int
+    name: str = ""
+    phrase: str = ""
+    whole: Span = Span(0, 0)
+
+
+def find_sizes(source: Source) -> tuple[str, Span] | None:
+    """The value of the first `Sizes:` line and its place."""
+    for number in range(1, min(source.line_count, 400) + 1):
+        text = source.line(number)
+        found = _SIZES.match(text, _BULLET.match(text).end() if _BULLET.match(text) else 0)  # type: ignore[union-attr]
+        if found is not None:
+            at = source.line_span(number).start
+            return found["value"], Span(at + found.start("value"), at + found.end("value"))
+    return None
+
+
+def cut_page(source: Source, names: tuple[str, ...]) -> list[Line]:
+    """All lines of a pattern, in order."""
+    from roundhand.notation.sizes import size_phrase
+
+    text = source.text
+    capitals = _mostly_capitals(source)
+    lines: list[Line] = []
+    section = "head"
+    rows_seen = False
+    titled = False
+    open_line = False
+    blank_before = True
+    for start, end in _pieces(source):
+        begin = _BLANK.match(text, start, end).end()  # type: ignore[union-attr]
+        if begin >= end:
+            open_line = False
+            blank_before = True
+            continue
+        last = end
+        while last > begin and text[last - 1].isspace():
+            last -= 1
+        whole = Span(begin, last)
+        heading = _marked_heading(text, begin, last)
+        if heading is not None and not (titled is False and not lines):
+            if _is_section(heading, "work") and _label_at(text, _after_mark(text, begin), last):
+                heading = None
+        if heading is not None:
+            titled, section, open_line, blank_before = _head(lines, heading, whole, titled, section)
+            rows_seen = rows_seen and section == "work"
+            continue
+        bullet = _BULLET.match(text, begin, last)
+        words = bullet.end() if bullet is not None and bullet.end() < last else begin
+        words = _past_stars(text, words, last)
+        # Row label, perhaps behind a phrase that names sizes.
+        phrase = ""
+        at = words
+        colon = text.find(":", words, min(last, words + 120))
+        if colon > 0 and len(names) > 1 and not _LABEL.match(text, words, last):
+            said = text[words:colon].strip(" *_")
+            if size_phrase(said, names) is not None:
+                phrase = said
+                at = _BLANK.match(text, colon + 1, last).end()  # type: ignore[union-attr]
+        if phrase and at >= last:
+            lines.append(Line("sizes", section, words, last, phrase, phrase, whole))
+            open_line = False
+            blank_before = False
+            continue
+        if section != "gauge" and _label_at(text, at, last):
+            section = "work" if section != "work" else section
+            lines.append(Line("row", section, at, last, "", phrase, whole))
+            rows_seen = True
+            titled = True
+            open_line = True
+            blank_before = False
+            continue
+        if not titled and not lines:
+            key = _KEY.match(text, words, last)
+            if key is None or not _known_key(key["key"]):
+                lines.append(Line("title", section, words, last, text[words:last].strip(" #*_"), "", whole))
+                titled = True
+                blank_before = False
+                continue
+        if open_line and lines and _goes_on(text, lines[-1], words):
+            previous = lines[-1]
+            lines[-1] = msgspec.structs.replace(previous, end=last, whole=previous.whole.to(whole))
+            blank_before = False
+            continue
+        key = _key_at(text, at, last, section, rows_seen)
+        if key is not None:
+            name, value = key
+            if value >= last and _is_section(name, "any"):
+                titled, section, open_line, blank_before = _head(lines, name, whole, True, section)
+                continue
+            if value >= last and section in ("head", "work", "notes", "special", "sizes", "terms", "materials"):
+                titled, section, open_line, blank_before = _head(lines, name, whole, True, section)
+                continue
+            kind = "step" if section == "work" and rows_seen_or_step(section, name) else "key"
+            lines.append(Line(kind, section, value, last, name, phrase, whole))
+            open_line = True
+            blank_before = False
+            continue
+        if _STEP.match(text, at, last) and section in ("head", "work") and not (section == "head" and not _ends_sentence(text, last)):
+            lines.append(Line("step", section, at, last, "", phrase, whole))
+            open_line = True
+            blank_before = False
+            continue
+        if _is_heading(text, words, last, capitals, blank_before):
+            titled, section, open_line, blank_before = _head(lines, text[words:last], whole, True, section)
+            continue
+        lines.append(Line("prose", section, words, last, "", phrase, whole))
+        open_line = True
+        blank_before = False
+    return lines
+
+
+def rows_seen_or_step(section: str, name: str) -> bool:
+    """In a section of work a word with a colon is never a key: `Seam: …` is a step."""
+    return section == "work" and bool(name)
+
+
+def _pieces(source: Source) -> list[tuple[int, int]]:
+    """The lines of the page, cut again where a row label stands in the middle of one."""
+    pieces = []
+    for number in range(1, source.line_count + 1):
+        span = source.line_span(number)
+        start = span.start
+        for found in _MIDDLE.finditer(source.text, span.start, span.end):
+            pieces.append((start, found.start()))
+            start = found.end()
+        pieces.append((start, span.end))
+    return pieces
+
+
+def _head(lines: list[Line], name: str, whole: Span, titled: bool, section: str) -> tuple[bool, str, bool, bool]:
+    """Adds a heading, or the title if there is none yet, and says in which section what follows stands."""
+    clean = name.strip(" #*_:\u2022")
+    if not titled and not lines:
+        lines.append(Line("title", "head", whole.start, whole.end, clean, "", whole))
+        return True, "head", False, False
+    kind = section_of(clean)
+    lines.append(Line("heading", kind, whole.start, whole.end, clean, "", whole))
+    return True, kind, False, False
+
+
+def section_of(name: str) -> str:
+    """What kind of section a heading begins; `work` for every heading that is none of the trade's others.
+
+    >>> section_of("MATERIALS"), section_of("Special stitches"), section_of("Crown"), section_of("Sizing")
+    ('materials', 'special', 'work', 'sizing')
+    """
+    lower = name.lower().strip()
+    if lower == "sizing":
+        return "sizing"
+    for kind, openers in _SECTIONS.items():
+        if any(re.match(rf"(?:the |pattern |finished |general |important |design )?{opener}", lower) for opener in openers):
+            return kind
+    return "work"
+
+
+def _is_section(name: str, kind: str) -> bool:
+    found = section_of(name)
+    return found == kind if kind != "any" else found != "work"
+
+
+def _label_at(text: str, start: int, end: int) -> bool:
+    return _LABEL.match(text, start, end) is not None and _NO_LABEL.match(text, start, end) is None
+
+
+def _past_stars(text: str, start: int, end: int) -> int:
+    """Past the marks of bold type around a label, `**Rnd 1:**`; a repeat's star stays."""
+    while text.startswith(("**", "__"), start) and start + 2 < end and _LABEL.match(text, start + 2, end):
+        start += 2
+    return start
+
+
+def _after_mark(text: str, start: int) -> int:
+    while start < len(text) and text[start] in "#*_ ":
+        start += 1
+    return start
+
+
+def _marked_heading(text: str, start: int, end: int) -> str | None:
+    """The words of `# Heading` or `**Heading**`."""
+    line = text[start:end]
+    if line.startswith("#"):
+        return line.lstrip("# ").rstrip("# *")
+    bold = re.fullmatch(r"(\*\*|__)(?P<words>[^*_]+?):?\1:?", line)
+    if bold is not None and len(bold["words"]) <= 60:
+        return bold["words"]
+    return None
+
+
+def _known_key(name: str) -> bool:
+    lower = name.lower().strip(" *_")
+    return lower.startswith(_HEAD_KEYS) or len(lower) <= 2
+
+
+def _key_at(text: str, start: int, end: int, section: str, rows_seen: bool) -> tuple[str, int] | None:
+    """The name of a key and where its value begins; None where the line is no key here."""
+    found = _KEY.match(text, start, end)
+    if found is None:
+        return None
+    name = found["key"].strip(" *_")
+    if not name or len(name.split()) > 8 or "." in name or (text[start : found.end()].count("(") != text[start : found.end()].count(")")):
+        return None
+    value = found.end()
+    if section in ("gauge", "special", "terms", "sizes", "materials", "sizing"):
+        return name, value
+    if section == "work":
+        # A key of the head may still come after an opening section that looks like one of work.
+        if not rows_seen and _known_key(name) and section_of(name) != "work":
+            return None if value >= end else (name, value)
+        lower = name.lower()
+        if value >= end or _STEP.match(name) or lower in ("finishing", "note", "notes"):
+            return name, value
+        return (name, value) if len(name.split()) <= 3 else None
+    if _known_key(name) or section == "notes" and len(name.split()) <= 3:
+        return name, value
+    return (name, value) if len(name.split()) <= 5 and (value >= end or section == "head") else None
+
+
+def _goes_on(text: str, line: Line, start: int) -> bool:
+    """Whether a line of the page goes on with the one before: it begins in lower case, or the one before has not ended."""
+    if line.kind not in ("row", "step", "key", "prose"):
+        return False
+    first = text[start]
+    if line.kind == "key" and line.section in ("materials", "head", "sizes", "gauge"):
+        return False
+    if first.islower() or first in ",;)*([":
+        return line.kind in ("row", "step") or first.islower()
+    ended = _ends_sentence(text, line.end)
+    if line.kind == "row":
+        return not ended and not _STEP.match(text, start) and (_continues(text, line.end) or text[start:start + 40].count(" ") > 3)
+    if line.kind == "step":
+        return not ended and _continues(text, line.end)
+    return not ended and _continues(text, line.end)
+
+
+def _continues(text: str, end: int) -> bool:
+    return text[end - 1] in ",;*" or text[end - 1].islower()
+
+
+def _ends_sentence(text: str, end: int) -> bool:
+    return text[end - 1] in ".!?)]:"
+
+
+def _mostly_capitals(source: Source) -> bool:
+    """Whether most lines of the text are written in capitals, so that capitals make no heading."""
+    lettered = upper = 0
+    for number in range(1, min(source.line_count, 300) + 1):
+        line = source.line(number)
+        if any(letter.isalpha() for letter in line):
+            lettered += 1
+            upper += line.upper() == line
+    return lettered > 0 and upper * 2 > lettered
+
+
+def _is_heading(text: str, start: int, end: int, capitals: bool, blank_before: bool) -> bool:
+    words = text[start:end].rstrip(":")
+    letters = [letter for letter in words if letter.isalpha()]
+    if len(letters) < 2 or len(words) > 60:
+        return False
+    if not capitals and words.upper() == words and len(letters) >= 3:
+        return True
+    bare = re.sub(r"\([^)]*\)", "", words).strip()
+    return (
+        len(words) <= 40
+        and not re.search(r"[.,;!?*=]|\d\s*(?:mm|cm|in|g|yd|m)\b", bare)
+        and words[0].isupper()
+        and len(bare.split()) <= 5
+        and blank_before
+    )

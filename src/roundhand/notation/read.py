@@ -1,0 +1,453 @@
+"""From a decoded text to a pattern. Reading never raises: what makes no sense becomes a gap and a finding."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from fractions import Fraction
+from typing import Literal
+
+import msgspec
+
+from roundhand.findings import Finding, Source, Span
+from roundhand.notation.clauses import give_loop, read_clauses
+from roundhand.notation.cursor import Cursor, list_length
+from roundhand.notation.definitions import read_definition
+from roundhand.notation.head import is_yarn_key, read_fact, read_gauge, read_hook, read_yarns
+from roundhand.notation.labels import read_label
+from roundhand.notation.page import Line, cut_page, find_sizes, section_of
+from roundhand.notation.sizes import read_size_names, size_phrase
+from roundhand.notation.tokens import Lexicon, Token, understand
+from roundhand.notation.tree import (
+    Amount,
+    CountNote,
+    Definition,
+    Fact,
+    Gauge,
+    Node,
+    Note,
+    Part,
+    Pattern,
+    RowLine,
+    Step,
+    Yarn,
+    YarnLine,
+)
+from roundhand.terms import Vocabulary, vocabulary
+
+LIMITS = {"row characters": 20_000, "tokens": 200_000, "rows": 10_000, "sizes": 30}
+
+_TERMS = re.compile(r"\b(US|UK|U\.S\.|U\.K\.|American|British|Australian)\b", re.IGNORECASE)
+_TERMS_PROSE = re.compile(r"\b(US|U\.S\.|American|UK|U\.K\.|British)\s+(?:crochet\s+)?(?:terms|terminology)", re.IGNORECASE)
+_COUNTS = re.compile(
+    r"(?:\b(?:ch|chain|chains|chs)(?:ing)?[\s-]*(?P<number>\d)?\b|\bturning ch(?:ain)?s?\b|\bt-?ch\b)[^.;()]{0,60}?"
+    r"(?P<not>\b(?:does|do|is|are|will|should)\s*(?:not|n't|NOT)\b|\b(?:doesn|don|isn|aren)['\u2019]t\b|\bnever\b)?[^.;()]{0,20}?"
+    r"\bcounts?(?:ed)?\b(?P<after>\s+as\b)?",
+    re.IGNORECASE,
+)
+_MAKE = re.compile(r"\(?\s*make\s+(\d+|two|three|four)\s*\)?", re.IGNORECASE)
+_ALIAS = re.compile(r"^(?P<name>[^(\[=]+?)\s*[(\[](?P<alias>[^)\]]+)[)\]]\s*$")
+_DEFINES = re.compile(r"^(?P<name>[^:=\u2013\n]{1,40}?)\s*(?:[:=\u2013]|\s-\s)\s*(?P<body>.+)$", re.DOTALL)
+
+
+def read(text: str) -> tuple[Pattern, list[Finding]]:
+    """A pattern with its findings from a decoded text.
+
+    >>> pattern, findings = read("Cap\\n\\nRnd 1: 6 sc in a magic ring. (6)\\nRnd 2: inc in each st around. (12)")
+    >>> pattern.title, pattern.sizes, len(pattern.parts[0].lines), findings
+    ('Cap', ('One size',), 2, [])
+    """
+    return _Reader(text).pattern()
+
+
+class _Reader:
+    """One reading of one text. Everything that is found out stands here until the pattern is put together."""
+
+    def __init__(self, text: str) -> None:
+        self.text = text
+        self.source = Source(text)
+        self.findings: list[Finding] = []
+        self.names: tuple[str, ...] = ("One size",)
+        self.sizes_span: Span | None = None
+        self.definitions: dict[str, Definition] = {}
+        self.foreign: dict[str, Span] = {}
+        self.tokens_left = LIMITS["tokens"]
+        self.rows_left = LIMITS["rows"]
+
+    def pattern(self) -> tuple[Pattern, list[Finding]]:
+        """Reads the text once for its head and once for its rows."""
+        self._sizes()
+        lines = cut_page(self.source, self.names)
+        self.language, self.language_said = self._language(lines)
+        self.facts, self.yarns, self.gauges, self.hook = self._head(lines)
+        self.lexicon = self._lexicon()
+        self._definitions(lines)
+        notes = self._count_notes(lines)
+        parts = self._parts(lines)
+        self._foreign_words()
+        title = next((line.name for line in lines if line.kind == "title"), "")
+        notes += self._notes_in_rows(parts)
+        pattern = Pattern(
+            title,
+            self.names,
+            self.language,
+            self.language_said,
+            tuple(self.facts),
+            tuple(self.yarns),
+            tuple(self.gauges),
+            self.hook,
+            self.definitions,
+            tuple(notes),
+            tuple(parts),
+            self.sizes_span,
+        )
+        return pattern, self.findings
+
+    # The head.
+
+    def _sizes(self) -> None:
+        found = find_sizes(self.source)
+        if found is None:
+            return
+        names = read_size_names(found[0])
+        self.sizes_span = found[1]
+        if len(names) > LIMITS["sizes"]:
+            self._limit(f"{len(names)} sizes are named; the first {LIMITS['sizes']} are worked", found[1])
+            names = names[: LIMITS["sizes"]]
+        self.names = names or self.names
+
+    def _limit(self, headline: str, span: Span) -> None:
+        self.findings.append(
+            Finding(
+                "limit-reached", "error", headline, span, help="split the pattern, or leave out what is not needed"
+            )
+        )
+
+    def _language(self, lines: list[Line]) -> tuple[Literal["US", "UK"], bool]:
+        """US or UK: what `Terms:` says, else what the words prove, else US."""
+        for line in lines:
+            if line.kind == "key" and line.name.lower() in ("terms", "terminology", "language", "crochet terms"):
+                said = _TERMS.search(self.text, line.start, line.end)
+                if said is not None:
+                    return _country(said[1]), True
+        for line in lines:
+            if line.kind not in ("row", "step"):
+                said = _TERMS_PROSE.search(self.text, line.whole.start, line.whole.end)
+                if said is not None:
+                    return _country(said[1]), True
+        words: set[str] = set()
+        for line in lines:
+            if line.kind in ("row", "step"):
+                words.update(re.findall(r"[a-z]+(?:\d+tog)?", self.text[line.start : line.end].lower()))
+        us, uk = vocabulary("US"), vocabulary("UK")
+        proved_us = sum(word in us.proofs for word in words)
+        proved_uk = sum(word in uk.proofs for word in words)
+        return ("UK" if proved_uk > proved_us else "US"), False
+
+    def _head(
+        self, lines: list[Line]
+    ) -> tuple[list[Fact], list[YarnLine], list[Gauge], Fraction | None]:
+        facts: list[Fact] = []
+        yarns: list[YarnLine] = []
+        gauges: list[Gauge] = []
+        hook: Fraction | None = None
+        for line in lines:
+            if line.kind == "row" or (line.kind in ("step", "title", "heading")):
+                continue
+            value = self.text[line.start : line.end]
+            key = line.name if line.kind == "key" else ""
+            lower = key.lower()
+            if line.kind == "key":
+                facts.append(self._fact(key, value, line.start))
+            if line.section in ("head", "materials", "sizes") and line.kind == "key" and is_yarn_key(key):
+                yarns += read_yarns(key, value, Span(line.whole.start, line.end), len(self.names))
+            elif (line.section == "materials" and not lower.startswith(("hook", "notion", "yarn needed", "amount", "swatch"))) or lower.startswith(
+                ("material", "supplies")
+            ):
+                yarns += read_yarns(key, value, Span(line.whole.start, line.end), len(self.names))
+            if line.section == "gauge" or lower.startswith(("gauge", "tension")):
+                of = "" if lower.startswith(("gauge", "tension")) else key
+                gauge = read_gauge(of, value, line.start)
+                if gauge is not None:
+                    gauges.append(gauge)
+                if lower.startswith("tension") and self.language == "US" and self.language_said:
+                    self.foreign.setdefault("tension", Span(line.whole.start, line.whole.start + len("tension")))
+            if "hook" in lower or (line.section == "materials" and "hook" in value.lower()):
+                hook = hook or read_hook(value)
+        seen: set[str] = set()
+        unique = []
+        for yarn in yarns:
+            if yarn.label not in seen or not yarn.label:
+                seen.add(yarn.label)
+                unique.append(yarn)
+        return facts, unique, gauges, hook
+
+    def _fact(self, key: str, value: str, start: int) -> Fact:
+        fact = read_fact(key, value, start, len(self.names))
+        count = len(fact.numbers)
+        if count not in (0, 1, len(self.names)) and not self._is_free(key):
+            found = re.compile(r"\d[^()\[\]]*[(\[][^)\]]*[)\]]").search(value)
+            where = Span(start + found.start(), start + found.end()) if found is not None else fact.span
+            self.findings.append(list_length(self.names, tuple(range(len(self.names))), count, where))
+            fact = msgspec.structs.replace(
+                fact,
+                numbers=(fact.numbers + (None,) * len(self.names))[: len(self.names)],
+                lengths=(fact.lengths + (None,) * len(self.names))[: len(self.names)] if fact.lengths else (),
+            )
+        return fact
+
+    @staticmethod
+    def _is_free(key: str) -> bool:
+        """Keys whose numbers are no list of sizes: a hook, a gauge, a swatch, a put-up."""
+        return key.lower().startswith(("hook", "gauge", "tension", "swatch", "notion", "size", "material", "suppl", "editor", "copyright", "version")) or len(key) <= 2
+
+    def _lexicon(self) -> Lexicon:
+        labels = {yarn.label: yarn.label for yarn in self.yarns if yarn.label}
+        words = {
+            yarn.colour.lower(): yarn.label
+            for yarn in self.yarns
+            if yarn.label and yarn.colour and " " not in yarn.colour and len(yarn.colour) > 2
+        }
+        own = vocabulary(self.language)
+        words = {word: label for word, label in words.items() if not _is_trade_word(word, own)}
+        other = vocabulary("UK" if self.language == "US" else "US")
+        return Lexicon(own, other, {}, labels, words)
+
+    # Stitches that the pattern defines.
+
+    def _definitions(self, lines: list[Line]) -> None:
+        pending: list[tuple[str, list[str], int, int, Span]] = []
+        for line in lines:
+            if line.section == "special" and line.kind in ("key", "prose", "step"):
+                pending += self._definition_of(line)
+            elif line.kind == "key" and section_of(line.name) == "special" and line.section in ("head", "notes"):
+                pending += self._definition_of(
+                    msgspec.structs.replace(line, kind="prose", name="")
+                )
+        spellings: dict[str, list[tuple[str, ...]]] = {}
+        for name, aliases, _, _, _ in pending:
+            for spelling in (name, *aliases):
+                words = tuple(token.value for token in understand_bare(spelling))
+                if words and self.lexicon.words.find(words, 0) is None or (words and not _whole(words, self.lexicon)):
+                    for form in (words, (*words[:-1], words[-1] + "s")):
+                        spellings.setdefault(form[0], []).append(form)
+        for forms in spellings.values():
+            forms.sort(key=len, reverse=True)
+        self.lexicon = msgspec.structs.replace(
+            self.lexicon, defined={first: tuple(forms) for first, forms in spellings.items()}
+        )
+        for name, aliases, start, end, span in pending:
+            plain = msgspec.structs.replace(self.lexicon, defined={})
+            found = read_definition(name, self.text, start, end, plain, self.names, span)
+            for spelling in (name, *aliases):
+                words = " ".join(token.value for token in understand_bare(spelling))
+                self.definitions[words] = found
+                self.definitions[words + "s"] = found
+            if found.stitch is not None:
+                self.definitions[found.stitch.id] = found
+
+    def _definition_of(self, line: Line) -> list[tuple[str, list[str], int, int, Span]]:
+        name, start = line.name, line.start
+        if line.kind != "key" or not name:
+            found = _DEFINES.match(self.text[line.start : line.end])
+            if found is None:
+                return []
+            name, start = found["name"], line.start + found.start("body")
+        aliases: list[str] = []
+        alias = _ALIAS.match(name.strip())
+        if alias is not None:
+            name = alias["name"]
+            aliases = [part.strip(" .,") for part in re.split(r"[,/]|\bor\b", alias["alias"]) if part.strip(" .,")]
+        name = name.strip(" *_-\u2013\u2022")
+        if not name or len(name.split()) > 5:
+            return []
+        return [(name, aliases, start, line.end, line.whole)]
+
+    def _count_notes(self, lines: Iterable[Line]) -> list[CountNote]:
+        notes: list[CountNote] = []
+        for line in lines:
+            if line.kind in ("prose", "key") or (line.kind == "step" and line.section != "work"):
+                notes += self._count_note(line.whole.start, line.whole.end)
+        return notes
+
+    def _count_note(self, start: int, end: int) -> list[CountNote]:
+        notes = []
+        for found in _COUNTS.finditer(self.text, start, end):
+            negative = found["not"] is not None
+            if not negative and found["after"] is None:
+                continue
+            number = int(found["number"]) if found["number"] else 0
+            notes.append(CountNote(number, not negative, Span(found.start(), found.end())))
+        return notes
+
+    def _notes_in_rows(self, parts: Iterable[Part]) -> list[CountNote]:
+        """Sentences inside rows and steps that say whether a chain counts."""
+        notes = []
+        for part in parts:
+            for line in part.lines:
+                for node in line.nodes:
+                    if isinstance(node, Note):
+                        notes += self._count_note(node.span.start, node.span.end)
+        return notes
+
+    # Sections, rows and steps.
+
+    def _parts(self, lines: list[Line]) -> list[Part]:
+        title = next((line.name for line in lines if line.kind == "title"), "")
+        parts: list[Part] = []
+        name, span, make = title, Span(0, 0), 1
+        body: list[RowLine | Step] = []
+        everyone = tuple(range(len(self.names)))
+        active = everyone
+        kind = "round"
+
+        def close() -> None:
+            if body:
+                parts.append(Part(_tidy(name) or "Pattern", span, tuple(body), make))
+
+        for line in lines:
+            if line.kind == "heading":
+                close()
+                body = []
+                active = everyone
+                span = line.whole
+                make = 1
+                name = line.name if line.section == "work" else title
+                made = _MAKE.search(name)
+                if made is not None:
+                    make = {"two": 2, "three": 3, "four": 4}.get(made[1].lower(), 0) or int(made[1])
+                    name = name[: made.start()] + name[made.end() :]
+            elif line.kind == "sizes":
+                active = size_phrase(line.phrase, self.names) or everyone
+            elif line.kind == "row":
+                row, kind = self._row(line, active, kind)
+                if row is not None:
+                    body.append(row)
+            elif line.kind == "step" or (line.kind == "prose" and line.section == "work"):
+                step = self._step(line, active)
+                if step is not None:
+                    body.append(step)
+        close()
+        return parts
+
+    def _tokens(self, start: int, end: int) -> list[Token]:
+        if end - start > LIMITS["row characters"]:
+            self._limit(
+                f"a row of {end - start:,} characters is read up to {LIMITS['row characters']:,}",
+                Span(start, start + 40),
+            )
+            end = start + LIMITS["row characters"]
+        if self.tokens_left <= 0:
+            return []
+        tokens = understand(self.text, start, end, self.lexicon)
+        self.tokens_left -= len(tokens)
+        if self.tokens_left <= 0:
+            self._limit(f"the text is read up to {LIMITS['tokens']:,} words", Span(start, end))
+        for token in tokens:
+            if token.foreign:
+                self.foreign.setdefault(token.value + " " + token.text.lower(), token.span)
+        return tokens
+
+    def _row(self, line: Line, active: tuple[int, ...], kind: str) -> tuple[RowLine | None, str]:
+        if self.rows_left <= 0:
+            return None, kind
+        self.rows_left -= 1
+        if self.rows_left == 0:
+            self._limit(f"more than {LIMITS['rows']:,} lines of rows", line.whole)
+        sizes = (size_phrase(line.phrase, self.names) or active) if line.phrase else active
+        tokens = self._tokens(line.start, line.end)
+        cursor = Cursor(self.text, tokens, self.lexicon, self.names, sizes)
+        label = read_label(cursor, kind)
+        if label is None:
+            return None, kind
+        sizes = cursor.active
+        nodes, stated = read_clauses(cursor)
+        self.findings += cursor.findings
+        return RowLine(label, tuple(nodes), tuple(stated), Span(line.start, line.end), sizes), label.kind or kind
+
+    def _step(self, line: Line, active: tuple[int, ...]) -> Step | None:
+        sizes = (size_phrase(line.phrase, self.names) or active) if line.phrase else active
+        tokens = self._tokens(line.start, line.end)
+        cursor = Cursor(self.text, tokens, self.lexicon, self.names, sizes)
+        if line.kind == "prose":
+            return None
+        nodes, _ = read_clauses(cursor)
+        self.findings += cursor.findings
+        return Step(tuple(nodes), line.whole, sizes, _act(line.name, self.text[line.start : line.end]))
+
+    def _foreign_words(self) -> None:
+        """Words of the other side of the ocean, each said once."""
+        other = "UK" if self.language == "US" else "US"
+        for key, span in self.foreign.items():
+            word = span.of(self.text)
+            stitch = key.split(" ")[0]
+            weight: Literal["warning", "advice"] = "advice" if key == "tension" else "warning"
+            own = self.lexicon.words.short(stitch) if key != "tension" else "gauge"
+            because = (
+                f"the pattern says {self.language} terms" if self.language_said else f"the other stitches are {self.language} words"
+            )
+            self.findings.append(
+                Finding(
+                    "terms-mixed",
+                    weight,
+                    f"\u201c{word}\u201d is a {other} word in {self.language} terms",
+                    span,
+                    because=because,
+                    help=f"in {self.language} terms it is \u201c{own}\u201d; it was worked as that",
+                    facts={"word": word, "language": self.language, "meant": own},
+                )
+            )
+
+
+def understand_bare(text: str) -> list[Token]:
+    """The words of a name, without meanings."""
+    from roundhand.notation.tokens import cut
+
+    return cut(text, 0, len(text))
+
+
+def _whole(words: tuple[str, ...], lexicon: Lexicon) -> bool:
+    """Whether the language knows these words, all of them, as one stitch."""
+    found = lexicon.words.find(words, 0)
+    return found is not None and found.kind == "stitch" and found.length == len(words)
+
+
+def _is_trade_word(word: str, words: Vocabulary) -> bool:
+    return words.find([word], 0) is not None
+
+
+def _country(word: str) -> Literal["US", "UK"]:
+    return "US" if word.lower().replace(".", "") in ("us", "american") else "UK"
+
+
+def _act(name: str, text: str) -> str:
+    """What a step is about: `seam` for a seam, else empty."""
+    first = (name or text).lower().split()
+    return "seam" if first and first[0].strip(":,.") in ("seam", "sew", "seaming") else ""
+
+
+def _tidy(name: str) -> str:
+    """A heading as a name: capitals become a title's.
+
+    >>> _tidy("LEFT FRONT (worked flat)"), _tidy("Crown")
+    ('Left Front (Worked Flat)', 'Crown')
+    """
+    name = " ".join(name.split()).strip(" -\u2013:")
+    return name.title() if name.isupper() else name
+
+
+def row_nodes(nodes: tuple[Node, ...], loop: str) -> tuple[Node, ...]:
+    """The nodes of a row worked into a loop that was said for the whole of it."""
+    return tuple(give_loop(node, loop) for node in nodes) if loop else nodes
+
+
+def yarn_nodes(nodes: Iterable[Node]) -> list[Yarn]:
+    """The nodes that do something to a yarn."""
+    return [node for node in nodes if isinstance(node, Yarn)]
+
+
+def first_amount(amount: Amount | None) -> int | None:
+    """The value of an amount in the first size that has one."""
+    if amount is None:
+        return None
+    return next((value for value in amount.values if value is not None), None)

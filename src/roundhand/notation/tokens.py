@@ -1,0 +1,176 @@
+"""A line cut into words with their meanings and places.
+
+The tokens of a text, with the white space between them, join to the text again.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+import msgspec
+
+from roundhand.findings import Span
+from roundhand.measures import number_word, read_number
+from roundhand.terms import WORDS, Vocabulary
+
+
+class Token(msgspec.Struct, frozen=True):
+    """One word, or a run of words with one meaning.
+
+    `kind`: `number`, `ordinal`, `mark`, `stitch` (value: stitch id), `defined` (value: the name in the pattern),
+    `word` (value: concept), `colour` (value: label), `name` (a word without meaning here). `number` is the value of
+    a number or ordinal, else None. `foreign` marks a stitch word of the other side of the ocean.
+    """
+
+    kind: str
+    value: str
+    start: int
+    end: int
+    text: str
+    number: int | None = None
+    foreign: bool = False
+
+    @property
+    def span(self) -> Span:
+        """The place of the token."""
+        return Span(self.start, self.end)
+
+
+class Lexicon(msgspec.Struct, frozen=True):
+    """What words mean in one pattern: a language, the names it defines, and the labels of its yarns.
+
+    `other` is the language of the other side of the ocean, whose proving words are understood and reported.
+    """
+
+    words: Vocabulary
+    other: Vocabulary | None
+    defined: Mapping[str, tuple[tuple[str, ...], ...]]
+    colours: Mapping[str, str]
+    colour_words: Mapping[str, str]
+
+
+def cut(text: str, start: int, end: int) -> list[Token]:
+    """The bare tokens of a stretch of text: numbers, ordinals, words and marks, without meanings.
+
+    >>> [token.text for token in cut("sc3, 2nd ch (6)", 0, 15)]
+    ['sc', '3', ',', '2nd', 'ch', '(', '6', ')']
+    """
+    tokens = []
+    for found in WORDS.finditer(text, start, end):
+        kind = found.lastgroup or "mark"
+        word = found[0]
+        number = None
+        if kind == "ordinal":
+            number = int(word.rstrip("stndrdthSTNDRDTH"))
+        elif kind == "number":
+            exact = read_number(word)
+            number = exact[0].numerator if exact and exact[0].denominator == 1 else None
+        tokens.append(Token(kind, word.lower().replace("\u2019", "'"), found.start(), found.end(), word, number))
+    return tokens
+
+
+def understand(text: str, start: int, end: int, lexicon: Lexicon) -> list[Token]:
+    """The tokens of a stretch of text with their meanings; the longest run of words that means something is one."""
+    bare = cut(text, start, end)
+    words = [token.value for token in bare]
+    tokens: list[Token] = []
+    position = 0
+    while position < len(bare):
+        token, length = _meaning(text, bare, words, position, lexicon)
+        tokens.append(token)
+        position += length
+    return tokens
+
+
+def _meaning(
+    text: str, bare: list[Token], words: list[str], position: int, lexicon: Lexicon
+) -> tuple[Token, int]:
+    token = bare[position]
+    numbered = _numbered_colour(bare, position, lexicon)
+    if numbered is not None:
+        return numbered, 2
+    colour = _colour(bare, position, lexicon)
+    if colour is not None:
+        return Token("colour", colour, token.start, token.end, token.text), 1
+    for spelling in lexicon.defined.get(words[position], ()):
+        if tuple(words[position : position + len(spelling)]) == spelling:
+            last = bare[position + len(spelling) - 1]
+            return (
+                Token("defined", " ".join(spelling), token.start, last.end, text[token.start : last.end]),
+                len(spelling),
+            )
+    found = lexicon.words.find(words, position)
+    if found is not None:
+        last = bare[position + found.length - 1]
+        number = token.number if token.kind == "ordinal" else None
+        return (
+            Token(found.kind, found.value, token.start, last.end, text[token.start : last.end], number),
+            found.length,
+        )
+    if token.kind == "word":
+        number = number_word(token.value)
+        if number is not None:
+            return Token("number", token.value, token.start, token.end, token.text, number), 1
+        if lexicon.other is not None:
+            foreign = lexicon.other.find(words, position)
+            if foreign is not None and foreign.kind == "stitch":
+                last = bare[position + foreign.length - 1]
+                return (
+                    Token("stitch", foreign.value, token.start, last.end, text[token.start : last.end], None, True),
+                    foreign.length,
+                )
+        return Token("name", token.value, token.start, token.end, token.text), 1
+    return token, 1
+
+
+# Words after which a single capital letter, or MC and the like, is a yarn even if no yarn of that name is declared.
+_BEFORE_COLOUR = frozenset(
+    ("with", "in", "to", "using", "join", "color", "colour", "yarn", "cut", "drop", "carry", "off", "attach", "break",
+     "rejoin", "pick", "up", "end", "change", "from", "and", "or", "add", "strand", "of", "hold", "into")
+)  # fmt: skip
+
+
+def _numbered_colour(bare: list[Token], position: int, lexicon: Lexicon) -> Token | None:
+    """A yarn whose label is a word and a number written together, such as CC1."""
+    if position + 1 >= len(bare):
+        return None
+    word, number = bare[position : position + 2]
+    if word.kind != "word" or number.kind != "number" or number.start != word.end:
+        return None
+    label = word.text + number.text
+    before = bare[position - 1].value if position else ""
+    undeclared = before in _BEFORE_COLOUR and word.text in ("C", "CC", "MC")
+    if label in lexicon.colours or undeclared:
+        return Token("colour", label, word.start, number.end, label)
+    return None
+
+
+def _colour(bare: list[Token], position: int, lexicon: Lexicon) -> str | None:
+    """The label of the yarn that the word at `position` names, or None.
+
+    A label is written as declared: a capital letter is a yarn where one is declared and the letter is not the article
+    at the head of a sentence. After "with", "to" and the like an undeclared capital letter is a yarn as well, so that
+    it can be reported.
+    """
+    token = bare[position]
+    if token.kind != "word":
+        return None
+    before = bare[position - 1].value if position else ""
+    after = bare[position + 1] if position + 1 < len(bare) else None
+    if token.text in lexicon.colours:
+        article = token.text == "A" and before in ("", ".", ":", ")") and after is not None and after.kind != "mark"
+        return None if article else token.text
+    if token.value in lexicon.colour_words and before not in ("", "."):
+        return lexicon.colour_words[token.value]
+    if before not in _BEFORE_COLOUR:
+        return None
+    label = token.text
+    if (len(label) == 1 and label.isupper()) or label in ("MC", "CC"):
+        if before in ("color", "colour", "yarn"):
+            return label
+        if label == "A" and after is not None and after.kind == "word":
+            return None
+        return label
+    if token.value in lexicon.words.colours and before in ("with", "using", "to"):
+        return token.text
+    return None

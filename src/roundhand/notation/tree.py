@@ -1,0 +1,326 @@
+"""The tree of a pattern: what the words say, before any stitch is counted.
+
+Every node keeps the span of the words that asked for it. Where a phrase has two readings the node keeps both (its
+amount is `unsaid`, its chain counts `None`), and the tally chooses by evidence.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from fractions import Fraction
+from typing import Literal
+
+import msgspec
+
+from roundhand.findings import Span
+from roundhand.measures import Length
+from roundhand.stitches import Stitch
+
+
+class Amount(msgspec.Struct, frozen=True):
+    """A number of every size: one value for all, or one for each size in order; None where a size has none."""
+
+    values: tuple[int | None, ...]
+    span: Span
+
+    def at(self, size: int) -> int | None:
+        """The value in a size, by its position from 0."""
+        if len(self.values) == 1:
+            return self.values[0]
+        return self.values[size] if size < len(self.values) else None
+
+
+class Place(msgspec.Struct, frozen=True):
+    """Where the hook goes.
+
+    `kind`: `next` (the next `count` places), `each` (all that are left but `rest`), `same`, `first`, `last`, `ring`,
+    `from_hook` (the chain numbered `count` from the hook), `row_ends`, `layers`, `evenly`, `space`.
+    `loop` is `back`, `front`, `third` or empty for both; `below` the number of rows further down, 0 for the row below;
+    `what` is `stitch`, `space`, `chain`, `row_end` or `turning_chain`.
+    """
+
+    kind: str
+    span: Span
+    count: Amount | None = None
+    rest: Amount | None = None
+    loop: str = ""
+    post: str = ""
+    below: Amount | None = None
+    what: str = "stitch"
+
+
+class Item(msgspec.Struct, frozen=True):
+    """A number of one stitch made in a place. An empty `stitch` is whatever the fabric is made of (`inc`, `dec`);
+    `together` is how many stitches such an unnamed decrease joins."""
+
+    stitch: str
+    amount: Amount
+    span: Span
+    together: int = 0
+    alias: str = ""
+
+
+class Work(msgspec.Struct, frozen=True):
+    """A group of stitches worked into a place, again for every place that `into` names."""
+
+    group: tuple[Item, ...]
+    into: Place
+    span: Span
+
+
+class Chain(msgspec.Struct, frozen=True):
+    """Chains. `counts` says whether a turning chain counts as a stitch; None where the text is silent.
+
+    `throughout` is true where the text says that this holds from here on. `stands_for` is the number of stitches a
+    counted chain stands for."""
+
+    amount: Amount
+    span: Span
+    counts: bool | None = None
+    throughout: bool = False
+    counts_span: Span | None = None
+
+
+class Skip(msgspec.Struct, frozen=True):
+    """Places passed over."""
+
+    amount: Amount
+    span: Span
+    what: str = "stitch"
+
+
+class Times(msgspec.Struct, frozen=True):
+    """A group worked again and again.
+
+    `mode`: `fixed` (`amount` times in all), `more` (once, and `amount` more times), `unsaid` (either), `rest` (to
+    the end, less `rest` places). `words` is the span of the words that say how often.
+    """
+
+    body: tuple[Node, ...]
+    mode: str
+    span: Span
+    words: Span
+    amount: Amount | None = None
+    rest: Amount | None = None
+    star: bool = False
+
+
+class Evenly(msgspec.Struct, frozen=True):
+    """Increases or decreases spread over the row, or a number of stitches worked along an edge.
+
+    `act` is `increase`, `decrease` or `work`; `along` is `row`, `row_ends`, `edge` or `chain`. Without an amount one
+    stitch goes in each place."""
+
+    act: str
+    amount: Amount | None
+    stitch: str
+    along: str
+    span: Span
+
+
+class Ring(msgspec.Struct, frozen=True):
+    """A ring to work into: `chains` is empty for a magic ring, else the chain that was joined."""
+
+    span: Span
+    chains: Amount | None = None
+
+
+class Join(msgspec.Struct, frozen=True):
+    """The end of a round is joined. `target` is `stitch`, `chain` or empty where the text does not say."""
+
+    span: Span
+    target: str = ""
+
+
+class Turn(msgspec.Struct, frozen=True):
+    """The work is turned; `made` is false for "do not turn"."""
+
+    span: Span
+    made: bool = True
+
+
+class Yarn(msgspec.Struct, frozen=True):
+    """Something happens to a yarn: `act` is `with`, `change`, `cut`, `stay`, `carry`, `drop`, `keep` or `fasten`.
+
+    `colour` is the yarn's label, empty for the yarn in use. `at` is the row label after which it happens, if the
+    words name one; `kind` is `row` or `round` of that label. `after` is true for "after Rnd 5", "at the end of".
+    """
+
+    act: str
+    colour: str
+    span: Span
+    at: Amount | None = None
+    words: Span | None = None
+
+
+class Copy(msgspec.Struct, frozen=True):
+    """Rows worked as earlier rows were: `first` to `last` by label, or the `last_rows` rows just before.
+
+    `mode`: `once` (the range says how often), `more` (`amount` more times), `unsaid` (`amount` times), `until`
+    (`amount` is the label reached)."""
+
+    span: Span
+    first: Amount | None
+    last: Amount | None
+    mode: str
+    last_rows: int = 0
+    amount: Amount | None = None
+    times_span: Span | None = None
+
+
+class Plain(msgspec.Struct, frozen=True):
+    """Rows worked even: `work 5 rnds even`."""
+
+    span: Span
+    rows: Amount
+    stitch: str
+
+
+class Stated(msgspec.Struct, frozen=True):
+    """A count that the text states: amounts with what they count (a stitch id, `stitch`, `space`, or a defined name)."""
+
+    counts: tuple[tuple[Amount, str], ...]
+    span: Span
+
+
+class Tail(msgspec.Struct, frozen=True):
+    """A tail of yarn left hanging, a length of every size."""
+
+    lengths: tuple[Length | None, ...]
+    span: Span
+
+
+class Note(msgspec.Struct, frozen=True):
+    """Words for the maker that ask for no stitch."""
+
+    span: Span
+
+
+class Unread(msgspec.Struct, frozen=True):
+    """Words that made no sense where an instruction stood; `near` is a word they may have meant."""
+
+    span: Span
+    word: str
+    near: str = ""
+    stitch: bool = False
+
+
+Node = (
+    Work | Chain | Skip | Times | Evenly | Ring | Join | Turn | Yarn | Copy | Plain | Stated | Tail | Note | Unread
+)
+
+
+class Label(msgspec.Struct, frozen=True):
+    """What stands in front of a row. `first` and `last` are numbers of every size (None: not in this size).
+
+    `kind` is `row` or `round`. `next_rows` is set instead for "Next 3 rnds". `side` is `RS`, `WS` or empty."""
+
+    kind: str
+    span: Span
+    first: Amount | None = None
+    last: Amount | None = None
+    next_rows: Amount | None = None
+    side: str = ""
+    ranged: bool = False
+
+
+class RowLine(msgspec.Struct, frozen=True):
+    """One labelled line of a section: one row, or a range of them."""
+
+    label: Label
+    nodes: tuple[Node, ...]
+    stated: tuple[Stated, ...]
+    span: Span
+    sizes: tuple[int, ...]
+    colour: str = ""
+    loop: str = ""
+
+
+class Step(msgspec.Struct, frozen=True):
+    """A line without a label that still does something: make a ring, chain, seam, cut."""
+
+    nodes: tuple[Node, ...]
+    span: Span
+    sizes: tuple[int, ...]
+    act: str = ""
+
+
+class Part(msgspec.Struct, frozen=True):
+    """What a heading begins, in the order of the page."""
+
+    name: str
+    span: Span
+    lines: tuple[RowLine | Step, ...]
+    make: int = 1
+
+
+class YarnLine(msgspec.Struct, frozen=True):
+    """A yarn of the materials: its label, weight word, colour words, and length for a mass, if given."""
+
+    label: str
+    span: Span
+    words: tuple[str, ...] = ()
+    weight: str = ""
+    colour: str = ""
+    mass_g: Fraction | None = None
+    length: Length | None = None
+    balls: tuple[Fraction | None, ...] = ()
+
+
+class Gauge(msgspec.Struct, frozen=True):
+    """Stitches and rows over a length; each may be missing. `of` names a part, `fabric` the stitch words."""
+
+    span: Span
+    of: str = ""
+    stitches: Fraction | None = None
+    rows: Fraction | None = None
+    over: Length | None = None
+    stretched: Length | None = None
+    fabric: str = ""
+
+
+class Definition(msgspec.Struct, frozen=True):
+    """A stitch as the pattern defines it. `below` is the depth it is worked at; `group` its stitches if it is a group."""
+
+    name: str
+    span: Span
+    stitch: Stitch | None
+    below: int = 0
+    group: tuple[Item, ...] = ()
+    lacking: int | None = None
+
+
+class Fact(msgspec.Struct, frozen=True):
+    """A key of the document head with its words, and the lengths of every size where it holds some."""
+
+    key: str
+    text: str
+    span: Span
+    lengths: tuple[Length | None, ...] = ()
+    numbers: tuple[Fraction | None, ...] = ()
+    of: str = ""
+
+
+class CountNote(msgspec.Struct, frozen=True):
+    """A note that turning chains of a length (0: all) count or do not count as stitches."""
+
+    chains: int
+    counts: bool
+    span: Span
+
+
+class Pattern(msgspec.Struct, frozen=True):
+    """A whole pattern as read. Every field is there for every text; a field that made no sense is empty."""
+
+    title: str
+    sizes: tuple[str, ...]
+    language: Literal["US", "UK"]
+    language_said: bool
+    facts: tuple[Fact, ...]
+    yarns: tuple[YarnLine, ...]
+    gauges: tuple[Gauge, ...]
+    hook_mm: Fraction | None
+    definitions: Mapping[str, Definition]
+    count_notes: tuple[CountNote, ...]
+    parts: tuple[Part, ...]
+    sizes_span: Span | None = None

@@ -1,0 +1,174 @@
+"""The words of one language, looked up by the longest run of words that means something."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Iterator, Mapping, Sequence
+from functools import cache
+from importlib import resources
+from typing import Any
+
+import msgspec
+
+from roundhand.stitches import dictionary
+
+# How a text falls apart into words: ordinals (2nd), numbers, words (with the number of sc2tog), and single marks.
+# The star is doubled for "ending last repeat at **". The same pattern cuts a page and the spellings in the files.
+WORDS = re.compile(
+    r"(?P<ordinal>(?:\d*1st|\d*2nd|\d*2d|\d*3rd|\d*3d|\d+th)(?![^\W_]))"
+    r"|(?P<number>\d+(?:\.\d+)?|[\u00bc-\u00be\u2150-\u215e])"
+    r"|(?P<word>[^\W\d_]+(?:\d+tog(?![^\W_]))?(?:['\u2019][^\W\d_]+)?)"
+    r"|(?P<mark>\*+|[^\s])"
+)
+
+_DATA = resources.files("roundhand.terms") / "data"
+# A stitch word with a number and "tog" is a decrease of that stitch: sc2tog, htr3tog.
+_TOGETHER = re.compile(r"(.*?)(\d+)tog$")
+# A stitch word with fp or bp in front is that stitch round the post: fpdc, bphtr.
+_POST = re.compile(r"(fp|bp|f|b)(.+)$")
+_POSTS = {"fp": "front_post", "bp": "back_post"}
+_LONG = ("long", "spike", "elongated", "extra-long", "dropped")
+
+
+class Meaning(msgspec.Struct, frozen=True):
+    """What a run of words stands for.
+
+    `kind` is `stitch` (then `value` is the stitch's id) or `word` (then `value` is the concept). `length` is the
+    number of words taken.
+    """
+
+    kind: str
+    value: str
+    length: int
+
+
+class Vocabulary:
+    """The words of one language.
+
+    >>> us, uk = vocabulary("US"), vocabulary("UK")
+    >>> us.find(["half", "double", "crochet", "in"], 0)
+    Meaning(kind='stitch', value='half_double', length=3)
+    >>> us.find(["dc"], 0).value, uk.find(["dc"], 0).value
+    ('double', 'single')
+    >>> us.find(["fpdc"], 0).value, uk.find(["dc2tog"], 0).value
+    ('front_post_double', 'single_2_together')
+    """
+
+    def __init__(self, language: str, files: Sequence[Mapping[str, Any]]) -> None:
+        self.language = language
+        self._entries: dict[str, list[tuple[tuple[str, ...], str, str]]] = {}
+        self._abbreviations: dict[str, str] = {}
+        self.filler: frozenset[str] = frozenset()
+        self.colours: frozenset[str] = frozenset()
+        self.proofs: frozenset[str] = frozenset()
+        self.hints: frozenset[str] = frozenset()
+        for data in files:
+            for concept, spellings in data.get("words", {}).items():
+                for spelling in spellings:
+                    self._add(spelling, "word", concept)
+            for stitch, spellings in data.get("stitches", {}).items():
+                self._abbreviations.setdefault(stitch, spellings[0])
+                for spelling in spellings:
+                    self._add(spelling, "stitch", stitch)
+                    self._add_forms(spelling, stitch)
+            self.filler |= frozenset(data.get("filler", {}).get("words", ()))
+            self.colours |= frozenset(data.get("colours", {}).get("names", ()))
+            self.proofs |= frozenset(data.get("proves", {}).get("words", ()))
+            self.hints |= frozenset(data.get("proves", {}).get("hints", ()))
+        for entries in self._entries.values():
+            entries.sort(key=lambda entry: -len(entry[0]))
+
+    def _add(self, spelling: str, kind: str, value: str) -> None:
+        words = tuple(found[0] for found in WORDS.finditer(spelling.lower()))
+        self._entries.setdefault(words[0], []).append((words, kind, value))
+
+    def _add_forms(self, spelling: str, stitch: str) -> None:
+        """The forms that follow from a stitch's short word: round the post, long."""
+        known = dictionary()
+        for prefix, side in _POSTS.items():
+            if f"{side}_{stitch}" in known:
+                for form in (f"{prefix}{spelling}", f"{prefix} {spelling}", f"{side.replace('_', ' ')} {spelling}"):
+                    self._add(form, "stitch", f"{side}_{stitch}")
+        if f"long_{stitch}" in known:
+            for word in _LONG:
+                self._add(f"{word} {spelling}", "stitch", f"long_{stitch}")
+
+    def find(self, words: Sequence[str], start: int) -> Meaning | None:
+        """The meaning of the longest run of lower-case words from `start` that the language knows, or None."""
+        word = words[start]
+        for spelling, kind, value in self._entries.get(word, ()):
+            length = len(spelling)
+            if length == 1 or tuple(words[start : start + length]) == spelling:
+                return Meaning(kind, value, length)
+        together = _TOGETHER.match(word)
+        if together is not None:
+            return self._together(together[1], together[2])
+        return None
+
+    def _together(self, stem: str, number: str) -> Meaning | None:
+        if not stem:
+            return None
+        found = self.find([stem], 0)
+        if found is not None and found.kind == "stitch" and f"{found.value}_{number}_together" in dictionary():
+            return Meaning("stitch", f"{found.value}_{number}_together", 1)
+        return None
+
+    def knows(self, word: str) -> bool:
+        """Whether a single word stands anywhere in the language."""
+        return word in self._entries or word in self.filler or self.find([word], 0) is not None
+
+    def short(self, stitch: str) -> str:
+        """The usual short word for a stitch id; the id in plain words where the language has none.
+
+        >>> vocabulary("UK").short("half_double"), vocabulary("US").short("half_double_2_together")
+        ('htr', 'hdc2tog')
+        """
+        if stitch in self._abbreviations:
+            return self._abbreviations[stitch]
+        together = re.match(r"(\w+)_(\d+)_together$", stitch)
+        if together is not None and together[1] in self._abbreviations:
+            return f"{self._abbreviations[together[1]]}{together[2]}tog"
+        for side, prefix in (("front_post_", "fp"), ("back_post_", "bp"), ("long_", "long ")):
+            base = stitch.removeprefix(side)
+            if base != stitch and base in self._abbreviations:
+                return prefix + self._abbreviations[base]
+        return stitch.replace("_", " ")
+
+    def stitch_words(self) -> Iterator[tuple[str, str]]:
+        """Every spelling of a stitch with the id it stands for."""
+        for entries in self._entries.values():
+            for words, kind, value in entries:
+                if kind == "stitch":
+                    yield " ".join(words), value
+
+    def single_words(self) -> Iterator[str]:
+        """Every first word that the language knows, for suggestions."""
+        yield from self._entries
+
+
+def _read(name: str) -> dict[str, Any]:
+    return tomllib.loads((_DATA / f"{name}.toml").read_text(encoding="utf-8"))
+
+
+@cache
+def languages() -> tuple[str, ...]:
+    """The languages that have stitch words, as they are named in `Terms:`.
+
+    >>> languages()
+    ('UK', 'US')
+    """
+    names = sorted(entry.name.removesuffix(".toml") for entry in _DATA.iterdir() if entry.name.endswith(".toml"))
+    return tuple(name.upper() for name in names if name != "english")
+
+
+@cache
+def vocabulary(language: str) -> Vocabulary:
+    """The words of a language, read once; raises KeyError where no such file is packaged."""
+    if language not in languages():
+        raise KeyError(f"no words are packaged for the language {language!r}")
+    own = _read(language.lower())
+    files = [own]
+    while "extends" in files[-1]:
+        files.append(_read(files[-1]["extends"]))
+    return Vocabulary(language, files)

@@ -1,0 +1,46 @@
+"""What all tests share: the option `--long` and how many examples hypothesis draws.
+
+An ordinary run is the same on every machine and every day. A long run draws many examples, other ones each time, and
+prints how to get a failing one again.
+"""
+
+import pytest
+from hypothesis import HealthCheck, settings
+
+settings.register_profile(
+    "ordinary",
+    max_examples=40,
+    derandomize=True,
+    database=None,
+    deadline=None,
+    suppress_health_check=[HealthCheck.too_slow],
+)
+settings.register_profile(
+    "long",
+    max_examples=2000,
+    database=None,
+    deadline=None,
+    print_blob=True,
+    suppress_health_check=[HealthCheck.too_slow],
+)
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    """Adds `--long`."""
+    parser.addoption(
+        "--long",
+        action="store_true",
+        default=False,
+        help="the full numbers of fuzzing, planted faults and random examples",
+    )
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Chooses how many examples hypothesis draws."""
+    settings.load_profile("long" if config.getoption("--long") else "ordinary")
+
+
+@pytest.fixture(scope="session")
+def long_run(pytestconfig: pytest.Config) -> bool:
+    """Tells a test that counts its own trials whether the full numbers are wanted."""
+    return bool(pytestconfig.getoption("--long"))
