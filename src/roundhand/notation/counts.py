@@ -6,6 +6,11 @@ from roundhand.notation.cursor import Cursor
 from roundhand.notation.tree import Amount, Stated
 
 _TIMES_AFTER = ("times", "in", "repeat", "around", "across", "over", "each")
+_LED = frozenset("=-\u2013\u2014\u2212\u2192")
+# Words that may stand in front of a count in a sentence of its own: "You will now have 24 sts."
+_LEAD_NAMES = frozenset(("you", "there", "will", "should", "are", "have", "be", "now", "made", "a", "stitch", "count", "sts", "makes", "=", ":", "is"))
+_LEAD_WORDS = frozenset(("total", "of", "for", "with", "the", "counts", "stitch"))
+_AFTER_NAMES = ("made", "now", "total", "each", "st", "sts", "altogether", "remain", "left", "stitches", "worked")
 
 
 def bracket_count(cursor: Cursor, after_work: bool) -> Stated | None:
@@ -42,27 +47,39 @@ def _counts(cursor: Cursor, close: int) -> tuple[tuple[Amount, str], ...] | None
     """Amounts with their units up to the position `close`; None if anything else stands between."""
     counts: list[tuple[Amount, str]] = []
     while cursor.position < close:
-        cursor.take_word("total")
-        cursor.take_name("you", "there")
-        cursor.take_name("will", "should", "are")
-        cursor.take_name("have", "be", "now")
-        cursor.take_word("total")
+        _lead(cursor)
         amount = cursor.amount()
         if amount is None or cursor.position > close:
             return None
-        unit = _unit(cursor)
+        unit = read_counted(cursor)
         counts.append((amount, unit))
-        cursor.take_word("total")
-        cursor.take_name("made", "now", "total", "each")
-        cursor.take_word("around", "remaining", "more") if unit else None
+        _rest(cursor)
         if cursor.position < close and not (cursor.mark(",", ";", "/", "+") or cursor.word("and")):
             return None
         if cursor.position < close:
             cursor.position += 1
+            cursor.take_word("and")
     return tuple(counts) or None
 
 
-def _unit(cursor: Cursor) -> str:
+def _lead(cursor: Cursor) -> int:
+    """Moves over the words in front of a count; how many there were."""
+    start = cursor.position
+    while (token := cursor.token) is not None:
+        known = token.text.lower() in _LEAD_NAMES or (token.kind == "word" and token.value in _LEAD_WORDS)
+        if not known or token.kind == "number":
+            break
+        cursor.position += 1
+    return cursor.position - start
+
+
+def _rest(cursor: Cursor) -> None:
+    """Moves over the words behind a count that change nothing."""
+    while cursor.take_word("total", "around", "remaining", "across") or cursor.take_name(*_AFTER_NAMES):
+        pass
+
+
+def read_counted(cursor: Cursor) -> str:
     """What is counted: a stitch id, a defined name, `stitch`, `space`, or empty for a bare number."""
     token = cursor.token
     if token is None:
@@ -73,7 +90,7 @@ def _unit(cursor: Cursor) -> str:
             cursor.position += 1
         if cursor.at("number"):
             cursor.position += 1
-        if cursor.take_word("space"):
+        if cursor.take_word("space", "loop"):
             return "space"
         return "chain"
     if token.kind in ("stitch", "defined"):
@@ -82,31 +99,53 @@ def _unit(cursor: Cursor) -> str:
         if cursor.take_word("increase", "decrease"):
             return "other"
         return token.value
+    if token.kind == "word" and token.value in ("increase", "decrease", "repeat"):
+        cursor.position += 1
+        return "other"
     if token.kind == "word" and token.value in ("stitch", "space", "loop"):
         cursor.position += 1
         return "space" if token.value == "loop" else token.value
     return ""
 
 
+def spoken_count(cursor: Cursor) -> Stated | None:
+    """A count in a sentence of its own: `You should have 24 sts.`, `Total 24 sts.`, `24 sts.`; None if none is here."""
+    start = cursor.position
+    led = _lead(cursor)
+    amount = cursor.amount()
+    if amount is not None:
+        unit = read_counted(cursor)
+        _rest(cursor)
+        ended = cursor.token is None or cursor.mark(".", ";", ")")
+        if ended and start > 0 and (led or unit) and unit != "chain":
+            if cursor.mark("."):
+                cursor.position += 1
+            return Stated(((amount, unit),), cursor.since(start))
+    cursor.position = start
+    return None
+
+
 def trailing_count(cursor: Cursor, first: bool) -> Stated | None:
-    """A count without brackets that ends a sentence: `= 24`, `- 24 sts`, `24 hdc`.
+    """A count without brackets that ends a sentence: `= 24`, `- 24 sts`, `; 24 hdc`.
 
     `first` is true where nothing has been worked yet, so that `6 sc` alone is an instruction.
     """
     start = cursor.position
-    led = False
-    if cursor.mark("=", "-", "\u2013", "\u2014", "\u2212", ":"):
-        led = cursor.take().text != ":"
-    named = cursor.take_word("total") or (cursor.take_word("for") and cursor.take_name("a") and cursor.take_word("total"))
-    cursor.take_word("of")
+    before = cursor.ahead(-1)
+    begins = before is not None and (before.text in (".", ";", ":") or before.value in ("join", "turn"))
+    led = before is not None and before.kind == "word" and before.value == "total"
+    if cursor.mark(*_LED):
+        cursor.position += 1
+        led = True
+    led = bool(_lead(cursor)) or led
     amount = cursor.amount()
     if amount is not None:
-        unit = _unit(cursor)
-        cursor.take_word("total")
-        cursor.take_name("made", "now")
+        unit = read_counted(cursor)
+        _rest(cursor)
         ended = cursor.token is None or cursor.mark(".", ";") or (unit == "stitch" and cursor.mark(",", ")"))
-        plain = unit == "stitch" or (led and not (first and unit)) or named or (unit not in ("", "chain") and not first)
-        if ended and plain:
+        bare = unit == "" and begins or (unit == "" and before is not None and before.text == "," and cursor.token is None)
+        counted = unit == "stitch" or led or bare or (begins and unit != "chain")
+        if ended and counted and not (first and unit not in ("", "stitch")):
             return Stated(((amount, unit),), cursor.since(start))
     cursor.position = start
     return None

@@ -108,11 +108,11 @@ class Cursor:
             if self._list_of_none():
                 start = self.position
                 self.position += 1
-                return self._with_list([None], start)
+                return self._with_list([None], [self.tokens[start].span], start)
             return None
         start = self.position
         self.position += 1
-        return self._with_list([token.number], start)
+        return self._with_list([token.number], [token.span], start)
 
     def _list_of_none(self) -> bool:
         """A dash that opens a size list: `- (-, 3, 6) rows`."""
@@ -121,24 +121,26 @@ class Cursor:
             return False
         return self._items(self.position + 1) is not None
 
-    def _with_list(self, values: list[int | None], start: int) -> Amount:
+    def _with_list(self, values: list[int | None], spans: list[Span], start: int) -> Amount:
         count = len(self.names)
-        if count > 1 and self.mark("/") and self._slashes(values):
-            return self._settle(values, start)
+        if count > 1 and self.mark("/") and self._slashes(values, spans):
+            return self.settle(values, spans, start)
         while count > 1 and self.mark("(", "[") and len(values) < max(count, 2):
             found = self._items(self.position)
             if found is None or (len(found[0]) == 1 and self._may_be_count(found[1])):
                 break
             values += found[0]
+            spans += [token.span for token in self.tokens[self.position + 1 : found[1] : 2]]
             self.position = found[1] + 1
         # The European way of three sizes: 83 (89) 95.
         token = self.token
         if len(values) == 2 and count == 3 and token is not None and token.kind == "number" and self.position > start + 1:
             values.append(token.number)
+            spans.append(token.span)
             self.position += 1
-        return self._settle(values, start)
+        return self.settle(values, spans, start)
 
-    def _slashes(self, values: list[int | None]) -> bool:
+    def _slashes(self, values: list[int | None], spans: list[Span]) -> bool:
         """Values after slashes, `60/66/72`, if there is one for each size."""
         found: list[int | None] = []
         at = self.position
@@ -148,6 +150,7 @@ class Cursor:
         if len(found) + 1 != len(self.names):
             return False
         values += found
+        spans += [token.span for token in self.tokens[self.position + 1 : at : 2]]
         self.position = at
         return True
 
@@ -179,19 +182,21 @@ class Cursor:
             return False
         return after.kind not in ("word", "stitch", "defined")
 
-    def _settle(self, values: list[int | None], start: int) -> Amount:
+    def settle(self, values: list[int | None], spans: list[Span], start: int) -> Amount:
         """The list fitted to the sizes: one value for all, one for each, or one for each size of this block."""
         span = self.since(start)
         count = len(self.names)
         if len(values) == 1 or len(values) == count:
-            return Amount(tuple(values), span)
+            return Amount(tuple(values), span, tuple(spans))
         if len(values) == len(self.active):
             spread: list[int | None] = [None] * count
-            for at, value in zip(self.active, values, strict=True):
+            places = [span] * count
+            for at, value, place in zip(self.active, values, spans, strict=True):
                 spread[at] = value
-            return Amount(tuple(spread), span)
+                places[at] = place
+            return Amount(tuple(spread), span, tuple(places))
         self.findings.append(list_length(self.names, self.active, len(values), span))
-        return Amount(tuple((values + [None] * count)[:count]), span)
+        return Amount(tuple((values + [None] * count)[:count]), span, tuple((spans + [span] * count)[:count]))
 
     # How often.
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from roundhand.findings import Span
 from roundhand.notation.cursor import Cursor
 from roundhand.notation.tree import Amount, Label
 
@@ -38,7 +39,7 @@ def read_label(cursor: Cursor, kind_here: str) -> Label | None:
     if not marked and not _begins_instruction(cursor):
         cursor.position = start
         return None
-    return Label(label.kind, cursor.since(start), label.first, label.last, label.next_rows, side, label.ranged)
+    return Label(label.kind, label.span, label.first, label.last, label.next_rows, side, label.ranged)
 
 
 def _next_rows(cursor: Cursor) -> Label | None:
@@ -89,12 +90,14 @@ def _ranges(cursor: Cursor) -> tuple[Amount, Amount, bool] | None:
     names = len(cursor.names)
     firsts: list[int | None] = [pair[0]]
     lasts: list[int | None] = [pair[1]]
+    places: list[Span] = [cursor.tokens[cursor.position - 1].span]
     ranged = pair[2]
     if names > 1 and cursor.mark("(", "["):
         found = _pairs_in_bracket(cursor, pair)
         if found is not None:
             firsts += found[0]
             lasts += found[1]
+            places += found[2]
     if not ranged and len(firsts) > 1 and (cursor.mark(*_DASHES) or cursor.word("to")):
         # `9 (10, 11)-20 (22, 24)`: a list of starts, then a list of ends.
         back = cursor.position
@@ -103,6 +106,8 @@ def _ranges(cursor: Cursor) -> tuple[Amount, Amount, bool] | None:
         if ends is not None:
             ranged = True
             lasts = list(ends.values) if len(ends.values) > 1 else [ends.values[0]] * len(firsts)
+            if len(ends.spans) == len(lasts):
+                places = list(ends.spans)
         else:
             cursor.position = back
     while not ranged and (cursor.mark(",", "&") or cursor.word("and")) and _more_numbers(cursor):
@@ -119,18 +124,18 @@ def _ranges(cursor: Cursor) -> tuple[Amount, Amount, bool] | None:
         ranged = True
     span = cursor.since(start)
     return (
-        cursor._settle(firsts, start) if len(firsts) > 1 else Amount(tuple(firsts), span),
-        _quiet(cursor, lasts, start),
+        cursor.settle(firsts, places, start) if len(firsts) > 1 else Amount(tuple(firsts), span),
+        _quiet(cursor, lasts, places, start),
         ranged,
     )
 
 
-def _quiet(cursor: Cursor, values: list[int | None], start: int) -> Amount:
+def _quiet(cursor: Cursor, values: list[int | None], places: list[Span], start: int) -> Amount:
     """The ends fitted to the sizes; a wrong length has been said of the starts already."""
     if len(values) == 1:
-        return Amount(tuple(values), cursor.since(start))
+        return Amount(tuple(values), cursor.since(start), tuple(places[:1]))
     said = len(cursor.findings)
-    amount = cursor._settle(values, start)
+    amount = cursor.settle(values, (places + [cursor.since(start)] * len(values))[: len(values)], start)
     del cursor.findings[said:]
     return amount
 
@@ -168,7 +173,7 @@ def _pair(cursor: Cursor) -> tuple[int, int, bool] | None:
 
 def _pairs_in_bracket(
     cursor: Cursor, pair: tuple[int, int, bool]
-) -> tuple[list[int | None], list[int | None]] | None:
+) -> tuple[list[int | None], list[int | None], list[Span]] | None:
     start = cursor.position
     close = cursor.closing(start)
     if close is None:
@@ -176,6 +181,7 @@ def _pairs_in_bracket(
     cursor.position += 1
     firsts: list[int | None] = []
     lasts: list[int | None] = []
+    places: list[Span] = []
     while cursor.position < close:
         if cursor.mark(*_DASHES) and (cursor.position + 1 == close or cursor.tokens[cursor.position + 1].text in ",:;/"):
             cursor.position += 1
@@ -188,13 +194,14 @@ def _pairs_in_bracket(
                 return None
             firsts.append(item[0] if item[2] or not pair[2] else pair[0])
             lasts.append(item[1])
+        places.append(cursor.tokens[cursor.position - 1].span)
         if cursor.position < close:
             if not cursor.mark(",", ";", ":", "/"):
                 cursor.position = start
                 return None
             cursor.position += 1
     cursor.position = close + 1
-    return (firsts, lasts) if firsts else None
+    return (firsts, lasts, places) if firsts else None
 
 
 def _ordinal(cursor: Cursor) -> Label | None:

@@ -6,12 +6,15 @@ from roundhand.findings import Span
 from roundhand.notation.cursor import Cursor
 from roundhand.notation.tree import Amount, Place
 
-_LOOPS = {"back_loop": "back", "front_loop": "front", "both_loops": "", "third_loop": "third"}
+_LOOPS = {"back_loop": "back", "front_loop": "front", "both_loops": "both", "third_loop": "third"}
+_POSTS = {"front_post": "front", "back_post": "back"}
 _UNIT_WORDS = ("stitch", "space", "row_end")
+_LOWER = ("down", "under", "lower", "beneath", "prior", "earlier", "back")
+_DASHES = ("-", "\u2013")
 
 
 def read_loop(cursor: Cursor) -> str | None:
-    """A loop of the stitch (`back`, `front`, `third`, or empty for both) if one stands here, else None."""
+    """A loop of the stitch (`back`, `front`, `third`, `both`) if one stands here, else None."""
     token = cursor.token
     if token is not None and token.kind == "word" and token.value in _LOOPS:
         cursor.position += 1
@@ -29,10 +32,12 @@ def read_unit(cursor: Cursor) -> str | None:
         return _chain_unit(cursor)
     if token.kind in ("stitch", "defined"):
         cursor.position += 1
-        if cursor.word("space"):
-            cursor.position += 1
+        if cursor.take_word("space"):
             return "space"
         cursor.take_word("stitch")
+        return "stitch"
+    if token.kind == "word" and token.value in ("increase", "decrease"):
+        cursor.position += 1
         return "stitch"
     if token.kind == "word" and token.value in _UNIT_WORDS:
         cursor.position += 1
@@ -47,20 +52,15 @@ def _chain_unit(cursor: Cursor) -> str:
     """`ch`, `ch-2 sp`, `ch 2 space`, `ch-sp`: a single chain or the space under some."""
     cursor.position += 1
     start = cursor.position
-    if cursor.mark("-", "\u2013"):
+    if cursor.mark(*_DASHES):
         cursor.position += 1
-    if cursor.at("number"):
-        cursor.position += 1
-    elif cursor.word("space"):
-        cursor.position += 1
+    if cursor.take_word("space"):
         return "space"
-    if cursor.word("space"):
+    token = cursor.token
+    if token is not None and token.kind == "number":
         cursor.position += 1
-        return "space"
-    token = cursor.ahead(-1)
-    if cursor.position > start and token is not None and token.kind == "number":
-        # "in next ch-1" often means the space over it.
-        return "space"
+        # "in next ch-1" often means the space over it; a chain of the turn is a stitch's own.
+        return "space" if cursor.take_word("space") or (token.number or 0) < 3 else "turning_chain"
     cursor.position = start
     return "chain"
 
@@ -70,8 +70,10 @@ def read_below(cursor: Cursor) -> Amount | None:
     start = cursor.position
     cursor.take_name("from", "on", "of", "the")
     amount = cursor.amount()
-    if amount is not None and cursor.take_word("row", "round") and (
-        cursor.take_word("below") or cursor.take_name("down", "under", "lower", "beneath", "prior", "earlier")
+    if (
+        amount is not None
+        and cursor.take_word("row", "round", "row_or_round")
+        and (cursor.take_word("below") or cursor.take_name(*_LOWER))
     ):
         return amount
     cursor.position = start
@@ -80,169 +82,230 @@ def read_below(cursor: Cursor) -> Amount | None:
 
 def read_place(cursor: Cursor, loop: str = "") -> Place | None:
     """The place that stands at the cursor, with or without `in`; None (and nothing taken) where none stands."""
-    start = cursor.position
-    led = cursor.take_word("in", "over") or cursor.take_name("around", "over", "through", "across") or False
-    if led and cursor.tokens[start].value == "around" and not _goes_on(cursor):
-        # A bare "around" is the whole round.
-        cursor.position = start
-        led = False
-    while True:
-        found = read_loop(cursor)
-        if found is not None:
-            loop = found
-            led = True
-        elif not (
-            cursor.take_word("of", "the", "through", "top", "work")
-            or (led and cursor.take_name("post", "posts", "in", "under", "free", "only"))
-        ):
-            break
-    place = _place(cursor, start, loop, led)
-    if place is None:
-        cursor.position = start
-        return None
-    return place
+    return _Finder(cursor, loop).place()
 
 
-def _goes_on(cursor: Cursor) -> bool:
-    """Whether words follow that make "around" lead to a place: `around the post of next st`, `around next dc`."""
-    return (
-        cursor.word("post", "next", "each", "same", "the", "first", "last", "front_post", "back_post")
-        or (cursor.at("stitch") or cursor.word("stitch"))
-        or (cursor.at("number") and cursor.ahead() is not None)
-    )
+class _Finder:
+    """Reads one place; puts the cursor back where it finds none."""
 
+    def __init__(self, cursor: Cursor, loop: str) -> None:
+        self.cursor = cursor
+        self.start = cursor.position
+        self.loop = loop
+        self.post = ""
+        self.below: Amount | None = None
 
-def _place(cursor: Cursor, start: int, loop: str, led: bool) -> Place | None:
-    below = read_below(cursor)
-    if below is not None:
-        cursor.take_word("of", "the")
-        cursor.take_name("from")
+    def place(self) -> Place | None:
+        cursor = self.cursor
+        # Words that lead to a place ("in", "over") let a bare number or stitch name one; a loop alone does not.
+        led = cursor.take_word("in", "over") or cursor.take_name("around", "over", "through", "across")
+        if led and cursor.tokens[self.start].value in ("around", "across") and not self._goes_on():
+            # A bare "around" is the whole round.
+            cursor.position = self.start
+            led = False
+        looped = False
+        while True:
+            found = read_loop(cursor)
+            token = cursor.token
+            if found is not None:
+                self.loop = found
+                looped = True
+            elif token is not None and token.kind == "word" and token.value in _POSTS:
+                self.post = _POSTS[token.value]
+                cursor.position += 1
+                led = True
+            elif not (
+                cursor.take_word("of", "the", "through", "top", "work")
+                or (looped and cursor.take_word("in"))
+                or (led and cursor.take_name("post", "posts", "in", "under", "free", "only", "corresponding", "both"))
+            ):
+                break
+        place = self._core(led, looped)
+        if place is None:
+            cursor.position = self.start
+        return place
 
-    def made(
-        kind: str, count: Amount | None = None, rest: Amount | None = None, what: str = "stitch"
-    ) -> Place:
-        deep = below
-        if deep is None:
-            deep = read_below(cursor)
+    def _goes_on(self) -> bool:
+        """Whether words follow that make "around" lead to a place: `around the post of next st`, `around next dc`."""
+        cursor = self.cursor
+        return (
+            cursor.word("post", "next", "each", "same", "the", "first", "last", "front_post", "back_post", "row_end")
+            or (cursor.at("stitch") or cursor.word("stitch"))
+            or (cursor.at("number") and cursor.ahead() is not None)
+        )
+
+    def _made(self, kind: str, count: Amount | None = None, rest: Amount | None = None, what: str = "stitch") -> Place:
+        """The place, with the depth and the loop that may stand behind it."""
+        cursor = self.cursor
+        below = self.below if self.below is not None else read_below(cursor)
         late = read_loop(cursor)
-        return Place(kind, cursor.since(start), count, rest, loop if late is None else late, "", deep, what)
+        if late is None:
+            at = cursor.position
+            late = read_loop(cursor) if cursor.take_word("in", "through") else None
+            if late is None:
+                cursor.position = at
+        loop = self.loop if late is None else late
+        return Place(kind, cursor.since(self.start), count, rest, loop if loop != "both" else "", self.post, below, what)
 
-    if cursor.take_word("each"):
+    def _core(self, led: bool, looped: bool) -> Place | None:
+        cursor = self.cursor
+        self.below = read_below(cursor)
+        if self.below is not None:
+            cursor.take_word("of", "the")
+            cursor.take_name("from")
+            led = True
+            cursor.take_word("in")
+        if cursor.take_word("each"):
+            return self._each()
+        if cursor.take_word("next"):
+            return self._next()
+        if cursor.take_word("same"):
+            return self._same()
+        if cursor.word("first", "last") and (led or looped or not self._closes_row()):
+            kind = cursor.take().value
+            amount = cursor.amount()
+            unit = read_unit(cursor)
+            if unit is None and amount is None and not led:
+                return None
+            return self._made(kind, amount, what=unit or "stitch")
+        if cursor.take_word("remaining"):
+            amount = cursor.amount()
+            unit = read_unit(cursor)
+            cursor.take_word("around", "across")
+            return self._made("next" if amount is not None else "each", amount, what=unit or "stitch")
+        if cursor.at("ordinal"):
+            return self._ordinal()
+        if cursor.take_word("ring"):
+            return self._made("ring")
+        if cursor.take_word("layers"):
+            cursor.take_word("of", "in")
+            if cursor.take_word("each"):
+                read_unit(cursor)
+            cursor.take_word("around", "across")
+            return self._made("layers")
+        if cursor.take_word("row_end"):
+            cursor.take_word("around", "across")
+            return self._made("row_ends", what="row_end")
+        if cursor.word("around", "across") and (looped or not led):
+            rest = read_to_last(cursor)
+            return self._made("each", rest=rest)
+        if cursor.word("to", "until"):
+            rest = read_to_last(cursor)
+            return self._made("each", rest=rest) if rest is not None else None
+        return self._named(led, looped)
+
+    def _each(self) -> Place | None:
+        cursor = self.cursor
         cursor.take_word("of")
         cursor.take_word("the")
-        cursor.take_word("next", "first", "last", "remaining")
+        which = cursor.token.value if cursor.word("next", "first", "last", "remaining") and cursor.token else ""
+        if which:
+            cursor.position += 1
         amount = cursor.amount()
+        if amount is None and cursor.at("ordinal"):
+            # "in every 3rd st" is another matter than the third.
+            return None
         unit = read_unit(cursor)
         if amount is not None:
-            return made("next", amount, what=unit or "stitch")
-        if unit is None and not cursor.word("around", "across"):
+            kind = which if which in ("first", "last") else "next"
+            return self._made(kind, amount, what=unit or "stitch")
+        if unit is None and not cursor.word("around", "across", "next"):
             return None
-        rest, span_ok = _to_last(cursor)
-        return made("each" if unit != "row_end" else "row_ends", rest=rest, what=unit or "stitch") if span_ok else None
-    if cursor.take_word("next"):
+        rest = read_to_last(cursor)
+        return self._made("each" if unit != "row_end" else "row_ends", rest=rest, what=unit or "stitch")
+
+    def _next(self) -> Place | None:
+        cursor = self.cursor
         amount = cursor.amount()
         unit = read_unit(cursor)
-        return made("next", amount, what=unit or "stitch")
-    if cursor.take_word("same"):
+        if amount is None and unit is None and cursor.word("row", "round", "row_or_round"):
+            return None
+        return self._made("next", amount, what=unit or "stitch")
+
+    def _same(self) -> Place:
+        cursor = self.cursor
         cursor.take_word("place")
+        cursor.take_name("place")
         unit = read_unit(cursor)
         if cursor.take_word("as"):
-            _to_separator(cursor)
-        return made("same", what=unit or "stitch")
-    if cursor.word("first", "last") and (led or not _closes_row(cursor)):
-        kind = cursor.take().value
-        amount = cursor.amount()
-        unit = read_unit(cursor)
-        if unit is None and amount is None and not led:
+            to_separator(cursor)
+        return self._made("same", what=unit or "stitch")
+
+    def _named(self, led: bool, looped: bool) -> Place | None:
+        """`in all sts`, `in 3 sts`, `in dc`, `in top of turning chain`: places without "next"."""
+        cursor = self.cursor
+        if not (led or looped):
             return None
-        return made(kind, amount, what=unit or "stitch")
-    if cursor.take_word("remaining"):
-        amount = cursor.amount()
-        unit = read_unit(cursor)
-        cursor.take_word("around", "across")
-        return made("next" if amount is not None else "each", amount, what=unit or "stitch")
-    if cursor.at("ordinal"):
-        return _ordinal_place(cursor, start, loop)
-    if cursor.take_word("ring"):
-        return made("ring")
-    if cursor.take_word("layers"):
-        cursor.take_word("of", "in")
-        if cursor.take_word("each"):
-            read_unit(cursor)
-        cursor.take_word("around", "across")
-        return made("layers")
-    if cursor.word("row_end"):
-        cursor.position += 1
-        cursor.take_word("around", "across")
-        return made("row_ends", what="row_end")
-    if cursor.word("around", "across") and not led:
-        cursor.position += 1
-        if cursor.word("to"):
-            rest, _ = _to_last(cursor)
-            return made("each", rest=rest)
-        return made("each")
-    if cursor.word("to", "until") or cursor.at("word", "in") and False:
-        rest, found = _to_last(cursor)
-        return made("each", rest=rest) if found and rest is not None else None
-    if led:
-        if cursor.take_name("all"):
+        if led and cursor.take_name("all"):
             read_unit(cursor)
             cursor.take_word("around", "across")
-            return made("each")
+            return self._made("each")
+        if looped and not led and not cursor.word("stitch"):
+            return None
         amount = cursor.amount()
-        cursor.take_name("marked", "center", "centre", "corner")
+        cursor.take_name("marked", "center", "centre", "corner", "corresponding")
         unit = read_unit(cursor)
-        if amount is not None or unit is not None:
-            if amount is None and cursor.word("around", "across"):
-                cursor.position += 1
-                return made("each", what=unit or "stitch")
-            return made("next", amount, what=unit or "stitch")
-    return None
+        if amount is None and unit is None:
+            return None
+        if amount is None and cursor.take_word("around", "across"):
+            return self._made("each", what=unit or "stitch")
+        return self._made("next", amount, what=unit or "stitch")
+
+    def _closes_row(self) -> bool:
+        """Whether "first" or "last" here belongs to other words, such as "last rnd"."""
+        after = self.cursor.ahead()
+        return after is None or (after.kind == "word" and after.value in ("row", "round", "row_or_round", "repeat"))
+
+    def _ordinal(self) -> Place | None:
+        """`in 2nd ch from hook`, `in 3rd st`, `in 3rd ch of beg ch-4`."""
+        cursor = self.cursor
+        token = cursor.take()
+        count = Amount((token.number,), token.span)
+        unit = read_unit(cursor)
+        from_hook = cursor.take_word("from_hook")
+        if unit is None and not from_hook:
+            return None
+        if unit == "chain" and not from_hook and cursor.word("of"):
+            # A chain of the row's start: "in 3rd ch of tch" is its top.
+            at = cursor.position
+            cursor.position += 1
+            cursor.take_word("the", "beginning")
+            if read_unit(cursor) in ("turning_chain", "space", "chain"):
+                return self._made("last", what="turning_chain")
+            cursor.position = at
+        if from_hook or unit == "chain":
+            return Place("from_hook", cursor.since(self.start), count, None, self.loop, what="chain")
+        return Place("nth", cursor.since(self.start), count, None, self.loop, what=unit or "stitch")
 
 
-def _closes_row(cursor: Cursor) -> bool:
-    """Whether "first" or "last" here belongs to other words, such as "last rnd"."""
-    after = cursor.ahead()
-    return after is None or after.kind == "word" and after.value in ("row", "round", "repeat")
-
-
-def _ordinal_place(cursor: Cursor, start: int, loop: str) -> Place | None:
-    """`in 2nd ch from hook`, `in 3rd st`."""
-    token = cursor.take()
-    count = Amount((token.number,), token.span)
-    unit = read_unit(cursor)
-    from_hook = cursor.take_word("from_hook")
-    if unit is None and not from_hook:
-        return None
-    if from_hook or unit == "chain":
-        return Place("from_hook", cursor.since(start), count, None, loop, what="chain")
-    return Place("nth", cursor.since(start), count, None, loop, what=unit or "stitch")
-
-
-def _to_last(cursor: Cursor) -> tuple[Amount | None, bool]:
-    """`around`, `across`, `to last 3 sts`, `until 3 sts remain` behind a place: how many are left, and whether it reads."""
+def read_to_last(cursor: Cursor) -> Amount | None:
+    """`around`, `across`, `to last 3 sts`, `until 3 sts remain` behind a place: how many it leaves; None for none."""
     start = cursor.position
     cursor.take_word("around", "across")
-    if cursor.take_word("to", "until"):
-        cursor.take_name("within")
-        cursor.take_word("the")
-        cursor.take_word("last", "first")
-        amount = cursor.amount()
-        if amount is None:
-            # "to last st" leaves one; other ends ("to marker", "to corner") are named places.
-            if read_unit(cursor) is not None:
-                return Amount((1,), cursor.since(start)), True
-            cursor.position = start
-            return None, True
-        read_unit(cursor)
-        cursor.take_word("remaining")
-        cursor.take_name("left", "remain", "before", "unworked")
-        return amount, True
-    return None, True
+    if not cursor.take_word("to", "until"):
+        return None
+    cursor.take_name("within")
+    cursor.take_word("the")
+    last = cursor.take_word("last", "first")
+    amount = cursor.amount()
+    if amount is None:
+        # "to last st" leaves one; other ends ("to marker", "to corner") are named places.
+        if last and read_unit(cursor) is not None:
+            return Amount((1,), cursor.since(start))
+        cursor.position = start
+        cursor.take_word("around", "across")
+        return None
+    read_unit(cursor)
+    cursor.take_word("of")
+    cursor.take_word("the", "end")
+    cursor.take_word("remaining")
+    cursor.take_name("left", "remain", "before", "unworked", "end")
+    return amount
 
 
-def _to_separator(cursor: Cursor) -> None:
-    """Moves to the next separator: the rest of a phrase that changes nothing."""
+def to_separator(cursor: Cursor) -> Span:
+    """Moves to the next separator outside brackets and gives the span passed over."""
+    start = cursor.position
     depth = 0
     while (token := cursor.token) is not None:
         if token.kind == "mark":
@@ -250,15 +313,9 @@ def _to_separator(cursor: Cursor) -> None:
                 depth += 1
             elif token.text in ")]}":
                 if depth == 0:
-                    return
+                    break
                 depth -= 1
             elif depth == 0 and token.text in (",", ";", ".", ":"):
-                return
+                break
         cursor.position += 1
-
-
-def to_separator(cursor: Cursor) -> Span:
-    """Moves to the next separator and gives the span passed over."""
-    start = cursor.position
-    _to_separator(cursor)
     return cursor.since(start)

@@ -10,27 +10,24 @@ from typing import Literal
 import msgspec
 
 from roundhand.findings import Finding, Source, Span
-from roundhand.notation.clauses import give_loop, read_clauses
+from roundhand.notation.clauses import read_clauses
 from roundhand.notation.cursor import Cursor, list_length
 from roundhand.notation.definitions import read_definition
 from roundhand.notation.head import is_yarn_key, read_fact, read_gauge, read_hook, read_yarns
 from roundhand.notation.labels import read_label
 from roundhand.notation.page import Line, cut_page, find_sizes, section_of
 from roundhand.notation.sizes import read_size_names, size_phrase
-from roundhand.notation.tokens import Lexicon, Token, understand
+from roundhand.notation.tokens import Lexicon, Token, cut, understand
 from roundhand.notation.tree import (
-    Amount,
     CountNote,
     Definition,
     Fact,
     Gauge,
-    Node,
     Note,
     Part,
     Pattern,
     RowLine,
     Step,
-    Yarn,
     YarnLine,
 )
 from roundhand.terms import Vocabulary, vocabulary
@@ -401,8 +398,6 @@ class _Reader:
 
 def understand_bare(text: str) -> list[Token]:
     """The words of a name, without meanings."""
-    from roundhand.notation.tokens import cut
-
     return cut(text, 0, len(text))
 
 
@@ -434,20 +429,3 @@ def _tidy(name: str) -> str:
     """
     name = " ".join(name.split()).strip(" -\u2013:")
     return name.title() if name.isupper() else name
-
-
-def row_nodes(nodes: tuple[Node, ...], loop: str) -> tuple[Node, ...]:
-    """The nodes of a row worked into a loop that was said for the whole of it."""
-    return tuple(give_loop(node, loop) for node in nodes) if loop else nodes
-
-
-def yarn_nodes(nodes: Iterable[Node]) -> list[Yarn]:
-    """The nodes that do something to a yarn."""
-    return [node for node in nodes if isinstance(node, Yarn)]
-
-
-def first_amount(amount: Amount | None) -> int | None:
-    """The value of an amount in the first size that has one."""
-    if amount is None:
-        return None
-    return next((value for value in amount.values if value is not None), None)

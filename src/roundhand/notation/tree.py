@@ -22,12 +22,21 @@ class Amount(msgspec.Struct, frozen=True):
 
     values: tuple[int | None, ...]
     span: Span
+    spans: tuple[Span, ...] = ()
 
     def at(self, size: int) -> int | None:
         """The value in a size, by its position from 0."""
         if len(self.values) == 1:
             return self.values[0]
         return self.values[size] if size < len(self.values) else None
+
+    def words_of(self, sizes: tuple[int, ...]) -> Span:
+        """The words that give the value in these sizes: one number of a list if they all have it, else the list."""
+        if len(self.spans) == len(self.values):
+            places = {self.spans[size if len(self.values) > 1 else 0] for size in sizes if size < len(self.values) or len(self.values) == 1}
+            if len(places) == 1:
+                return places.pop()
+        return self.span
 
 
 class Place(msgspec.Struct, frozen=True):
@@ -93,7 +102,8 @@ class Times(msgspec.Struct, frozen=True):
     """A group worked again and again.
 
     `mode`: `fixed` (`amount` times in all), `more` (once, and `amount` more times), `unsaid` (either), `rest` (to
-    the end, less `rest` places). `words` is the span of the words that say how often.
+    the end, less `rest` places), `over` (as often as `amount` places hold it). `words` is the span of the words that
+    say how often.
     """
 
     body: tuple[Node, ...]
@@ -222,6 +232,11 @@ class Label(msgspec.Struct, frozen=True):
     next_rows: Amount | None = None
     side: str = ""
     ranged: bool = False
+
+    def words(self, size: int) -> str:
+        """The first label of the line in a size: `Rnd 3`, empty where the words give no number."""
+        number = self.first.at(size) if self.first is not None else None
+        return f"{'Rnd' if self.kind == 'round' else 'Row'} {number}" if number is not None else ""
 
 
 class RowLine(msgspec.Struct, frozen=True):

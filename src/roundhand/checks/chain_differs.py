@@ -1,0 +1,65 @@
+"""The foundation chain does not give the stitches that the first row states and the next rows go on with.
+
+A maker finds out after the whole chain, and a long one is a long way back.
+
+Bad:
+    Sizes: Small (Large)
+    With A, ch 12 (15).
+    Row 1: Sc in 2nd ch from hook and in each ch across, turn. (11 (15) sc)
+    Row 2: Ch 1, sc in each st across, turn. (11 (15) sc)
+
+Good:
+    Sizes: Small (Large)
+    With A, ch 12 (16).
+    Row 1: Sc in 2nd ch from hook and in each ch across, turn. (11 (15) sc)
+    Row 2: Ch 1, sc in each st across, turn. (11 (15) sc)
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from roundhand.checks.edit import Sheet
+from roundhand.checks.pencil import follows_text, groups, per_size, positions_of, row_label, say_list, sizes_of
+from roundhand.checks.troubles import Trouble
+from roundhand.findings import Edit, Finding, Mark, Span
+
+
+def place(trouble: Trouble) -> Span:
+    """The number of chains."""
+    return trouble.chain[1].amount.span if trouble.chain is not None else trouble.row.line.span
+
+
+def check(sheet: Sheet) -> Iterator[Finding]:
+    """One finding for every chain that is longer or shorter than what is worked into it."""
+    for span, members in groups(sheet.troubles, "chain-differs", place):
+        first = members[0]
+        made = per_size(members, lambda trouble: trouble.result.count)
+        stated = per_size(members, lambda trouble: trouble.stated)
+        needed = per_size(members, _needed)
+        chain = first.chain[1].amount if first.chain is not None else None
+        edits: tuple[Edit, ...] = ()
+        if chain is not None and len(positions_of(members)) == 1:
+            edits = (Edit(chain.words_of(positions_of(members)), str(needed[0]), "ask"),)
+        label = row_label(first.row, first.size)
+        stated_by = first.row.stated_by
+        yield Finding(
+            "chain-differs",
+            "error",
+            f"makes {say_list(made)} sts, {say_list(stated)} stated and worked on",
+            span,
+            sizes_of(members, sheet.pattern.sizes),
+            because=f"{label} makes {say_list(made)} from this chain, and the rows after it go on with {say_list(stated)}",
+            help=f"ch {say_list(needed)} would give {say_list(stated)}",
+            facts={"made": made, "stated": stated, "chain": per_size(members, lambda trouble: trouble.below), "needed": needed},
+            edits=edits,
+            see=(Mark(stated_by.span, f"{say_list(stated)} stated"),) if stated_by is not None else (),
+            label=f"makes {say_list(made)}",
+            follows=follows_text(first, sheet.source, place, sheet.troubles),
+        )
+
+
+def _needed(trouble: Trouble) -> int | None:
+    if trouble.stated is None:
+        return None
+    return trouble.below + trouble.stated - trouble.result.count

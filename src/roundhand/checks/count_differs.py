@@ -1,0 +1,117 @@
+"""The count written at the end of a row differs from the stitches worked.
+
+Makers count at the end of a row; a wrong total sends them back to undo work that was right.
+
+Bad:
+    Rnd 1: 6 sc in a magic ring. (6)
+    Rnd 2: Inc in each st around. (10)
+    Rnd 3: *Sc in next st, inc; rep from * around. (18)
+
+Good:
+    Rnd 1: 6 sc in a magic ring. (6)
+    Rnd 2: Inc in each st around. (12)
+    Rnd 3: *Sc in next st, inc; rep from * around. (18)
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from roundhand.checks.edit import Sheet
+from roundhand.checks.mends import Mend, mends
+from roundhand.checks.pencil import (
+    below_label,
+    follows_text,
+    groups,
+    per_size,
+    positions_of,
+    row_label,
+    say_list,
+    sizes_of,
+    unit,
+)
+from roundhand.checks.troubles import Trouble
+from roundhand.findings import Edit, Finding, Mark, Span
+from roundhand.notation.tree import Times
+from roundhand.tally import Segment
+
+
+def place(trouble: Trouble) -> Span:
+    """The stated count of the row."""
+    stated = trouble.row.stated_by
+    return stated.counts[0][0].span if stated is not None else trouble.row.line.label.span
+
+
+def check(sheet: Sheet) -> Iterator[Finding]:
+    """One finding for every stated count that is not what the row makes."""
+    for _, members in groups(sheet.troubles, "count-differs", place):
+        yield _finding(sheet, members)
+
+
+def _finding(sheet: Sheet, members: list[Trouble]) -> Finding:
+    first = members[0]
+    stated = first.row.stated_by
+    assert stated is not None
+    written = per_size(members, lambda trouble: trouble.stated)
+    worked = per_size(members, lambda trouble: trouble.result.count)
+    amount = stated.counts[0][0]
+    edits: list[Edit] = []
+    help_text = ""
+    keeps_worked = all(member.row.stands_on[member.size] == "worked" for member in members)
+    found = mends(first.row, dict(sheet.pattern.definitions)) if not keeps_worked or first.result.left else []
+    if found:
+        help_text = _way_on(sheet, first, found[0])
+        edits = [Edit(mend.span, str(mend.new), "ask") for mend in found[:1]]
+    else:
+        help_text = f"the row as written makes {say_list(worked)}; write that, or change what is worked"
+    if len(members) == 1 or len(set(worked)) == 1:
+        span = amount.words_of(positions_of(members))
+        if len({member.size for member in members}) == 1 or len(amount.values) == 1:
+            edits.append(Edit(span, str(worked[0]), "sure"))
+    return Finding(
+        "count-differs",
+        "error",
+        f"{say_list(written)} written, {say_list(worked)} worked",
+        amount.words_of(positions_of(members)),
+        sizes_of(members, sheet.pattern.sizes),
+        row=row_label(first.row, first.size),
+        because=_because(first),
+        help=help_text,
+        facts={"written": written, "worked": worked, "below": first.below, "used": first.result.used, "left": first.result.left},
+        edits=tuple(edits),
+        see=tuple(_marks(first)),
+        label=f"{say_list(written)} written",
+        follows=follows_text(first, sheet.source, place, sheet.troubles),
+    )
+
+
+def _because(trouble: Trouble) -> str:
+    used, below = trouble.result.used, trouble.below
+    label = below_label(trouble)
+    if trouble.row.below[trouble.size] is None or not below:
+        return ""
+    if used == below:
+        return f"{label} has {unit(trouble, below)} and this row uses all of them"
+    return f"{label} has {unit(trouble, below)} and this row works into {used} of them"
+
+
+def _marks(trouble: Trouble) -> Iterator[Mark]:
+    """The groups of the row with what they come to."""
+    for segment in trouble.result.segments:
+        if isinstance(segment.node, Times) and segment.times > 1:
+            yield Mark(segment.span, say_times(segment))
+
+
+def say_times(segment: Segment) -> str:
+    """A group's share of the count: `5 x 4 = 20`."""
+    if segment.each_makes * segment.times == segment.makes:
+        return f"{segment.times} x {segment.each_makes} = {segment.makes}"
+    return f"{segment.makes} in all"
+
+
+def _way_on(sheet: Sheet, trouble: Trouble, mend: Mend) -> str:
+    words = f"{mend.new} times" if mend.times else f"{mend.new} instead of {mend.old}"
+    made = trouble.stated
+    if trouble.below:
+        return f"{words} would use all {trouble.below} and make {made}"
+    return f"{words} would make {made}"

@@ -1,0 +1,161 @@
+"""Rows that do not come out: what is wrong with each in every size, and which of it follows from an earlier row.
+
+One slip gives one remark. In a row the deepest trouble is told and the rest of it goes along: a place that is not
+there before stitches that are lacking, these before a repeat that leaves some over, that before a count that differs.
+A later row whose trouble stands on the same places as an earlier one follows from it.
+"""
+
+from __future__ import annotations
+
+import re
+
+import msgspec
+
+from roundhand.notation.tree import Chain
+from roundhand.tally import LeftOver, Missing, PieceTally, RowTally, StepTally, Tally, Worked
+
+
+class Trouble(msgspec.Struct, frozen=True):
+    """One row in one size that does not come out.
+
+    `name` is the finding's. `worked` and `stated` are its counts, `below` what the row below offers. `follows` is the
+    row of an earlier trouble that this one follows from, with that trouble's name, or None.
+    """
+
+    name: str
+    piece: PieceTally
+    row: RowTally
+    at: int
+    size: int
+    result: Worked
+    stated: int | None
+    below: int
+    follows: tuple[str, RowTally] | None = None
+    left_over: LeftOver | None = None
+    missing: Missing | None = None
+    chain: tuple[StepTally, Chain] | None = None
+
+
+# Words that leave stitches of the row below on purpose.
+_LEAVES = re.compile(r"\b(?:leav\w*|unworked|unused|short[- ]rows?)\b", re.IGNORECASE)
+
+
+def find_troubles(tally: Tally, text: str) -> tuple[Trouble, ...]:
+    """All troubles of a tally, size by size, in working order; `text` is the page that was counted."""
+    found: list[Trouble] = []
+    for piece in tally.pieces:
+        for size in range(len(tally.pattern.sizes)):
+            found += _in_size(piece, size, text)
+    return tuple(found)
+
+
+def _in_size(piece: PieceTally, size: int, text: str) -> list[Trouble]:
+    found: list[Trouble] = []
+    for at, row in enumerate(piece.rows):
+        result = row.results[size]
+        if result is None:
+            continue
+        trouble = _of_row(piece, row, at, size, result, text)
+        if trouble is not None:
+            earlier = _cause(trouble, found, piece)
+            if earlier is not None:
+                root = earlier.follows or (earlier.name, earlier.row)
+                trouble = msgspec.structs.replace(trouble, follows=root)
+            found.append(trouble)
+    return found
+
+
+def _of_row(
+    piece: PieceTally, row: RowTally, at: int, size: int, result: Worked, text: str
+) -> Trouble | None:
+    offer = row.below[size]
+    below = offer.total if offer is not None else 0
+    stated = row.stated[size]
+    differs = stated is not None and stated != result.count
+
+    plain = Trouble("", piece, row, at, size, result, stated, below)
+    places = [missing for missing in result.missing if missing.what in ("row", "space")]
+    if places:
+        return msgspec.structs.replace(plain, name="place-missing", missing=places[0])
+    chain = _chain(piece, row, at, size)
+    if chain is not None and (differs or result.lacking) and row.stands_on[size] == "stated":
+        return msgspec.structs.replace(plain, name="chain-differs", chain=chain)
+    if result.lacking:
+        return msgspec.structs.replace(plain, name="too-few-stitches")
+    if result.left_over:
+        return msgspec.structs.replace(plain, name="repeat-left-over", left_over=result.left_over[0])
+    if differs:
+        return msgspec.structs.replace(plain, name="count-differs")
+    if (result.left or result.jumped) and offer is not None and offer.kind == "row" and not _left_on_purpose(row, text):
+        return msgspec.structs.replace(plain, name="stitches-unworked")
+    return None
+
+
+def _chain(
+    piece: PieceTally, row: RowTally, at: int, size: int
+) -> tuple[StepTally, Chain] | None:
+    """The foundation chain that a row is worked from, if it was made in a step of its own."""
+    offer = row.below[size]
+    if offer is None or offer.kind != "chain":
+        return None
+    for step in reversed(piece.steps):
+        if step.after > at:
+            continue
+        for node in step.step.nodes:
+            if isinstance(node, Chain) and node.amount.at(size) == offer.total:
+                return step, node
+    return None
+
+
+def _left_on_purpose(row: RowTally, text: str) -> bool:
+    """Whether the text leaves stitches unworked and says so: "leaving the last 4 sts unworked", a short row."""
+    return _LEAVES.search(text, row.line.span.start, row.line.span.end) is not None
+
+
+def _cause(trouble: Trouble, found: list[Trouble], piece: PieceTally) -> Trouble | None:
+    """The earlier trouble that this one follows from: the same text again, or the same places not mended since."""
+    for earlier in reversed(found):
+        if earlier.row.line is trouble.row.line and earlier.name == trouble.name:
+            return earlier
+        if earlier.name == trouble.name == "repeat-left-over" and earlier.below == trouble.below:
+            return earlier
+        if _same_words(earlier, trouble):
+            return earlier
+        if not _holds(earlier, trouble, piece):
+            break
+        if trouble.name in ("count-differs", "repeat-left-over", "too-few-stitches", "stitches-unworked"):
+            return earlier
+    return None
+
+
+def _same_words(earlier: Trouble, trouble: Trouble) -> bool:
+    """A copied row goes wrong as its original did."""
+    if earlier.name != trouble.name:
+        return False
+    mine, theirs = trouble.row.nodes[trouble.size], earlier.row.nodes[earlier.size]
+    if not mine or not theirs:
+        return False
+    return {node.span for node in mine} & {node.span for node in theirs} != set()
+
+
+def _holds(earlier: Trouble, trouble: Trouble, piece: PieceTally) -> bool:
+    """Whether nothing has come right between two troubled rows, so that the later one may stand on the earlier.
+
+    A row that agrees with its stated count has found its feet again, and so has a size that goes on from a stated
+    count; what goes wrong after that is a slip of its own. Where the fabric goes on as worked against what is
+    written, a later count follows if it is off by as much.
+    """
+    size = trouble.size
+    if earlier.row.stands_on[size] == "stated":
+        return False
+    for row in piece.rows[earlier.at + 1 : trouble.at]:
+        result = row.results[size]
+        if result is not None and row.stated[size] is not None and row.stated[size] == result.count:
+            return False
+    if earlier.name in ("count-differs", "stitches-unworked"):
+        return _off(earlier) == _off(trouble)
+    return True
+
+
+def _off(trouble: Trouble) -> int | None:
+    return None if trouble.stated is None else trouble.stated - trouble.result.count

@@ -1,0 +1,115 @@
+"""Stars, repeats and loops said for a whole row, folded into the nodes they speak of."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import msgspec
+
+from roundhand.notation.pieces import Again, Loop, Piece, Star
+from roundhand.notation.tree import Chain, Evenly, Join, Node, Note, Ring, Stated, Times, Turn, Work, Yarn
+
+
+def fold(pieces: Sequence[Piece]) -> list[Node]:
+    """Stars and their repeats become `Times`; a star without a repeat is passed over."""
+    out: list[Piece] = []
+    stars: list[int] = []
+    for piece in pieces:
+        if isinstance(piece, Star):
+            _star(out, stars, piece)
+        elif isinstance(piece, Again):
+            _again(out, stars, piece)
+        elif isinstance(piece, Evenly) and piece.act != "work":
+            _evenly(out, piece)
+        else:
+            out.append(piece)
+    return _with_loops(out)
+
+
+def _star(out: list[Piece], stars: list[int], star: Star) -> None:
+    """A second star with work before it closes the first: `*sc 3, inc*`."""
+    if star.double:
+        return
+    if not stars or not _closes(out, stars[-1]):
+        stars.append(len(out))
+        out.append(star)
+        return
+    opening = stars.pop()
+    span = out[opening].span.to(star.span)
+    body = nodes_of(out[opening + 1 :])
+    kept = [piece for piece in out[opening + 1 :] if isinstance(piece, Loop | Stated)]
+    del out[opening:]
+    out.append(Times(tuple(node for node in body if not isinstance(node, Stated)), "rest", span, span, None, None, True))
+    out += kept
+
+
+def _closes(out: list[Piece], star: int) -> bool:
+    """Whether a second star closes the first: something stands between them."""
+    return any(not isinstance(piece, Note | Stated) for piece in out[star + 1 :])
+
+
+def _again(out: list[Piece], stars: list[int], again: Again) -> None:
+    if stars:
+        at = stars.pop()
+        span = out[at].span.to(again.span)
+        body = [node for node in nodes_of(out[at + 1 :]) if not isinstance(node, Stated)]
+        kept = [piece for piece in out[at + 1 :] if isinstance(piece, Stated | Loop)]
+        del out[at:]
+        out.append(Times(tuple(body), again.mode, span, again.span, again.amount, again.rest, True))
+        out += kept
+        return
+    last = out[-1] if out else None
+    if isinstance(last, Times) and last.words == last.span:
+        # A bracket or a pair of stars, then "rep around" or "rep from * 5 more times".
+        mode = again.mode
+        out[-1] = Times(last.body, mode, last.span.to(again.span), again.span, again.amount, again.rest, True)
+        return
+    at = 0
+    while at < len(out) and isinstance(out[at], Chain | Yarn | Note | Turn | Ring | Loop | Join):
+        at += 1
+    body = [node for node in nodes_of(out[at:]) if not isinstance(node, Stated)]
+    if not body:
+        return
+    kept = [piece for piece in out[at:] if isinstance(piece, Stated | Loop)]
+    span = body[0].span.to(again.span)
+    del out[at:]
+    out.append(Times(tuple(body), again.mode, span, again.span, again.amount, again.rest, False))
+    out += kept
+
+
+def _evenly(out: list[Piece], evenly: Evenly) -> None:
+    """`hdc around, increasing 6 evenly`: the plain stitches before are the ones among which it is spread."""
+    last = out[-1] if out else None
+    if isinstance(last, Work) and last.into.kind == "each" and len(last.group) == 1 and last.into.rest is None:
+        stitch = evenly.stitch or last.group[0].stitch
+        out[-1] = Evenly(evenly.act, evenly.amount, stitch, evenly.along, last.span.to(evenly.span))
+        return
+    out.append(evenly)
+
+
+def nodes_of(pieces: Sequence[Piece]) -> list[Node]:
+    """The nodes among the pieces, without the marks between them."""
+    return [piece for piece in pieces if not isinstance(piece, Star | Again | Loop)]
+
+
+def _with_loops(pieces: Sequence[Piece]) -> list[Node]:
+    """The loop said for the whole row, given to every stitch that names none."""
+    nodes = nodes_of(pieces)
+    loops = [piece for piece in pieces if isinstance(piece, Loop)]
+    if not loops:
+        return nodes
+    whole = len(loops) == 1
+    given = []
+    for node in nodes:
+        said = loops if whole else [loop for loop in loops if loop.span.start <= node.span.start]
+        given.append(give_loop(node, said[-1].loop) if said else node)
+    return given
+
+
+def give_loop(node: Node, loop: str) -> Node:
+    """The same node, worked into a loop where its words name none."""
+    if isinstance(node, Work) and not node.into.loop:
+        return msgspec.structs.replace(node, into=msgspec.structs.replace(node.into, loop=loop))
+    if isinstance(node, Times):
+        return msgspec.structs.replace(node, body=tuple(give_loop(inner, loop) for inner in node.body))
+    return node

@@ -1,0 +1,239 @@
+"""Ends of rows and rounds: joined, turned, or left alone; slip stitches that close; places passed over."""
+
+from __future__ import annotations
+
+import msgspec
+
+from roundhand.findings import Span
+from roundhand.notation import yarns
+from roundhand.notation.cursor import Cursor
+from roundhand.notation.pieces import Piece, stitched
+from roundhand.notation.places import read_unit, to_separator
+from roundhand.notation.tree import Amount, Chain, Join, Note, Ring, Skip, Turn, Work, Yarn
+
+_STOPS = frozenset(",;.:([)]=*")
+_DASHES = ("-", "\u2013", "\u2014")
+
+
+def read_join(cursor: Cursor, pieces: list[Piece]) -> None:
+    """`join with sl st in first sc`, `join to form a ring`, `join B`: the end of a round, a ring, or a new yarn."""
+    start = cursor.position
+    cursor.position += 1
+    if cursor.at("colour") or (cursor.word("colour") and _colour_ahead(cursor)) or _names_colour(cursor):
+        cursor.position = start
+        pieces += yarns.read_yarn(cursor)
+        return
+    if cursor.word("colour"):
+        # "join yarn with sl st in any st": a new strand, of a colour that is not said.
+        to_separator(cursor)
+        pieces.append(Note(cursor.since(start)))
+        return
+    target, ring = _target(cursor)
+    span = cursor.since(start)
+    chains = last_chain(pieces)
+    if ring or (chains is not None and not stitched(pieces) and target == "chain"):
+        pieces.append(Ring(span, chains.amount if chains is not None else None))
+        return
+    pieces.append(Join(span, target))
+
+
+def _colour_ahead(cursor: Cursor) -> bool:
+    after = cursor.ahead()
+    return after is not None and after.kind == "colour"
+
+
+def _names_colour(cursor: Cursor) -> bool:
+    """`join in B`, `join new colour B`: words between the join and its yarn."""
+    token, after = cursor.token, cursor.ahead()
+    return token is not None and token.text.lower() in ("in", "new") and after is not None and after.kind == "colour"
+
+
+def _target(cursor: Cursor) -> tuple[str, bool]:
+    """What the round is joined to (`stitch`, `chain` or empty), and whether it makes a ring; up to the next separator."""
+    target = ""
+    ring = False
+    first = cursor.position
+    while (token := cursor.token) is not None:
+        if token.kind == "mark" and token.text in _STOPS:
+            break
+        if _count_begins(cursor) or (token.kind == "word" and token.value in ("turn", "change", "not")):
+            break
+        if (token.kind == "word" and token.value == "turning_chain") or (
+            token.kind == "stitch" and token.value == "chain"
+        ):
+            target = "chain"
+        elif token.kind in ("stitch", "defined") and token.value != "slip_stitch":
+            target = target or "stitch"
+        elif token.kind == "word" and token.value == "ring":
+            ring = True
+        elif token.kind == "word" and token.value == "and" and cursor.position > first:
+            after = cursor.ahead()
+            if after is not None and after.kind == "word" and after.value in ("turn", "fasten_off", "cut", "change"):
+                break
+        cursor.position += 1
+    return target, ring
+
+
+def _count_begins(cursor: Cursor) -> bool:
+    """Whether a dash here leads to a count, `join - 24 sts`, rather than joining two words, `ch-3`."""
+    token, before, after = cursor.token, cursor.ahead(-1), cursor.ahead()
+    if token is None or token.text not in _DASHES or before is None:
+        return False
+    return after is not None and after.kind == "number" and before.end < token.start
+
+
+def last_chain(pieces: list[Piece]) -> Chain | None:
+    """The last chain made so far."""
+    return next((piece for piece in reversed(pieces) if isinstance(piece, Chain)), None)
+
+
+def read_closing_slip(cursor: Cursor, pieces: list[Piece], start: int) -> bool:
+    """`sl st in first sc`, `sl st to join`, `ss to top of ch 3`: a slip stitch, just taken, that closes the round or a
+    chain; False (and nothing more taken) for one that is worked along the row."""
+    work = stitched(pieces)
+    chains = last_chain(pieces)
+    target = ""
+    closes = ring = over = False
+    at = cursor.position
+    while at < cursor.end:
+        token = cursor.tokens[at]
+        if token.kind == "mark" and token.text not in _DASHES:
+            break
+        if token.kind == "mark" and at + 1 < cursor.end and cursor.tokens[at + 1].kind == "number" and (
+            cursor.tokens[at - 1].end < token.start
+        ):
+            break
+        if token.kind == "word":
+            if token.value in ("change", "turn") or (token.value == "and" and at > cursor.position):
+                break
+            if token.value == "next":
+                over = True
+            elif token.value in ("join", "beginning") and not over:
+                closes = True
+            elif token.value == "ring":
+                ring = closes = True
+            elif token.value == "first":
+                closes = closes or work or chains is not None
+            elif token.value in ("top", "turning_chain") and work:
+                closes, target = True, "chain"
+        elif token.kind == "ordinal" and work and not _from_hook_follows(cursor, at):
+            closes = True
+        elif token.kind == "stitch":
+            target = "chain" if token.value == "chain" else target or "stitch"
+        at += 1
+    if not closes or (over and not ring):
+        return False
+    cursor.position = at
+    span = cursor.since(start)
+    if chains is not None and not work and (ring or target == "chain"):
+        pieces.append(Ring(span, chains.amount))
+    else:
+        pieces.append(Join(span, target))
+    return True
+
+
+def _from_hook_follows(cursor: Cursor, at: int) -> bool:
+    """Whether an ordinal belongs to `2nd ch from hook`: a picot or a chain worked back along."""
+    return any(token.kind == "word" and token.value == "from_hook" for token in cursor.tokens[at : min(at + 4, cursor.end)])
+
+
+def read_not(cursor: Cursor, pieces: list[Piece]) -> None:
+    """`do not turn`, `do not cut A`, `do not join`."""
+    start = cursor.position
+    cursor.position += 1
+    token = cursor.token
+    if token is not None and token.kind == "word":
+        if token.value == "turn":
+            cursor.position += 1
+            pieces.append(Turn(cursor.since(start), made=False))
+            return
+        if token.value in ("cut", "fasten_off", "carry", "drop"):
+            cursor.position += 1
+            cursor.take_word("the", "colour")
+            colour = cursor.take().value if cursor.at("colour") else ""
+            to_separator(cursor)
+            pieces.append(Yarn("keep", colour, cursor.since(start)))
+            return
+        if token.value == "counts":
+            read_counting_words(cursor, pieces, counts=False)
+            return
+        if token.value == "join":
+            cursor.position += 1
+            if cursor.take_word("and") or cursor.take_name("or"):
+                cursor.position -= 1
+            else:
+                to_separator(cursor)
+            pieces.append(Note(cursor.since(start)))
+            return
+    to_separator(cursor)
+    pieces.append(Note(cursor.since(start)))
+
+
+def read_counting_words(cursor: Cursor, pieces: list[Piece], counts: bool | None = None) -> None:
+    """`Ch 2, counts as first hdc, …` without brackets."""
+    start = cursor.position
+    token = cursor.take()
+    does = token.value == "counts" if counts is None else counts
+    to_separator(cursor)
+    span = cursor.since(start)
+    throughout = any(t.kind == "word" and t.value == "throughout" for t in cursor.tokens[start : cursor.position])
+    last = pieces[-1] if pieces else None
+    if isinstance(last, Chain):
+        pieces[-1] = msgspec.structs.replace(last, counts=does, throughout=throughout, counts_span=span)
+    else:
+        pieces.append(Note(span))
+
+
+def read_counting_aside(cursor: Cursor, pieces: list[Piece], close: int) -> bool:
+    """`(does not count as a st here and throughout)` behind a chain, `(counts as dc)`, `(skipped ch count as dc)`.
+
+    The bracket at the cursor closes at the position `close`; False (and nothing taken) where it says nothing of it.
+    """
+    start = cursor.position
+    inside = cursor.tokens[start + 1 : close]
+    said = [token.value for token in inside if token.kind == "word"]
+    if "counts" not in said and "counts_not" not in said:
+        return False
+    counts = "counts_not" not in said and "not" not in said
+    cursor.position = close + 1
+    span = cursor.since(start)
+    for at in range(len(pieces) - 1, -1, -1):
+        piece = pieces[at]
+        if isinstance(piece, Chain):
+            pieces[at] = msgspec.structs.replace(
+                piece, counts=counts, throughout=piece.throughout or "throughout" in said, counts_span=span
+            )
+            return True
+        if _is_from_hook(piece):
+            pieces.insert(at, Chain(Amount((0,), span), span, counts, "throughout" in said, span))
+            return True
+    pieces.append(Note(span))
+    return True
+
+
+def _is_from_hook(piece: Piece) -> bool:
+    return isinstance(piece, Work) and piece.into.kind == "from_hook"
+
+
+def read_skip(cursor: Cursor, pieces: list[Piece]) -> None:
+    """`skip next 2 sts`, `sk 1`, `miss next ch-1 sp`, `skip the st behind the long sc`."""
+    start = cursor.position
+    cursor.position += 1
+    while cursor.take_word("the", "next", "over", "first", "last", "each", "of", "in"):
+        pass
+    token = cursor.token
+    amount: Amount | None = None
+    if token is not None and token.kind == "ordinal":
+        # "sk 1st" is one stitch.
+        amount = Amount((1,), token.span)
+        cursor.position += 1
+    else:
+        amount = cursor.amount()
+    cursor.take_word("next", "first", "last")
+    unit = read_unit(cursor) or "stitch"
+    if cursor.take_name("behind"):
+        to_separator(cursor)
+        pieces.append(Note(cursor.since(start)))
+        return
+    span: Span = cursor.since(start)
+    pieces.append(Skip(amount or Amount((1,), span), span, unit))

@@ -1,0 +1,248 @@
+"""A stitch with everything said of it: how many, which loop, where, in which colour."""
+
+from __future__ import annotations
+
+import msgspec
+
+from roundhand.findings import Span
+from roundhand.notation import yarns
+from roundhand.notation.counts import trailing_count
+from roundhand.notation.cursor import Cursor
+from roundhand.notation.joins import read_closing_slip
+from roundhand.notation.misspelt import nearest, stands_for_stitch
+from roundhand.notation.pieces import Piece
+from roundhand.notation.places import read_loop, read_place
+from roundhand.notation.shaping import read_evenly, read_shape, runs_of, says_each, together_of
+from roundhand.notation.tree import Amount, Chain, Evenly, Item, Place, Unread, Work, Yarn
+from roundhand.stitches import dictionary
+
+
+def read_stitches(cursor: Cursor, pieces: list[Piece], first: bool, loop: str = "") -> bool:
+    """A phrase that begins with a number or a stitch; False (and the cursor one token on) where there is none."""
+    start = cursor.position
+    if not first:
+        stated = trailing_count(cursor, first)
+        if stated is not None:
+            pieces.append(stated)
+            return True
+    amount = cursor.amount()
+    if amount is not None:
+        if cursor.word("more") and (after := cursor.ahead()) is not None and after.kind == "stitch":
+            cursor.position += 1
+        inner = read_loop(cursor)
+        loop = loop if inner is None else inner
+        if cursor.word("increase", "decrease"):
+            read_shape(cursor, pieces, amount, "", start, loop)
+            return True
+        if cursor.word("front_post", "back_post"):
+            return read_posted(cursor, pieces, amount, start)
+        if not cursor.at("stitch", *()) and not cursor.at("defined"):
+            if cursor.word("stitch") and _bare_stitches(cursor, pieces, amount, start, loop):
+                return True
+            if cursor.at("name") and read_misspelt(cursor, pieces, amount, start, loop):
+                return True
+            cursor.position = start + 1
+            return False
+    if not (cursor.at("stitch") or cursor.at("defined")):
+        cursor.position = max(start + 1, cursor.position)
+        return False
+    token = cursor.take()
+    stitch = token.value if token.kind == "stitch" else ""
+    alias = token.value if token.kind == "defined" else ""
+    if stitch == "chain":
+        _chain(cursor, pieces, amount, start)
+        return True
+    if stitch == "slip_stitch" and read_closing_slip(cursor, pieces, start):
+        return True
+    cursor.take_name("st", "sts")
+    if cursor.word("increase", "decrease"):
+        read_shape(cursor, pieces, amount, stitch, start, loop)
+        return True
+    read_phrase(cursor, pieces, stitch, amount, token.span, loop, alias, start)
+    return True
+
+
+def read_posted(cursor: Cursor, pieces: list[Piece], amount: Amount | None, start: int) -> bool:
+    """`fp dc`, and `fp` alone: by common practice a double round the post where no stitch is named."""
+    token = cursor.take()
+    base = "double"
+    if cursor.at("stitch") and f"{token.value}_{cursor.tokens[cursor.position].value}" in dictionary():
+        base = cursor.take().value
+    read_phrase(cursor, pieces, f"{token.value}_{base}", amount, token.span, "", "", start)
+    return True
+
+
+def _bare_stitches(cursor: Cursor, pieces: list[Piece], amount: Amount, start: int, loop: str) -> bool:
+    """`2 sts in next st`: stitches of the fabric, a number of them in each place."""
+    cursor.position += 1
+    place = read_place(cursor, loop)
+    if place is None:
+        cursor.position -= 1
+        return False
+    pieces.append(Work((Item("", amount, cursor.since(start)),), place, cursor.since(start)))
+    return True
+
+
+def read_misspelt(cursor: Cursor, pieces: list[Piece], amount: Amount | None, start: int, loop: str) -> bool:
+    """A word where a stitch must stand: worked as the stitch it is nearest to, and reported."""
+    token = cursor.tokens[cursor.position]
+    near, stitch = nearest(token.value, cursor)
+    if not stands_for_stitch(cursor, bool(stitch), amount is not None):
+        return False
+    cursor.position += 1
+    pieces.append(Unread(token.span, token.text, near, stitch=True))
+    read_phrase(cursor, pieces, stitch, amount, token.span, loop, "", start)
+    return True
+
+
+def _chain(cursor: Cursor, pieces: list[Piece], amount: Amount | None, start: int) -> None:
+    """`ch 3`, `3 ch`, `chain 2`, `ch-1`, `ch 1 loosely`."""
+    number = amount
+    if number is None:
+        if cursor.mark("-", "\u2013") and (after := cursor.ahead()) is not None and after.kind == "number":
+            cursor.position += 1
+        number = cursor.amount()
+    if number is None:
+        cursor.position = start + 1
+        number = Amount((1,), cursor.since(start))
+    cursor.take_name("sts", "st", "chs", "stitches")
+    pieces.append(Chain(number, cursor.since(start)))
+
+
+def read_phrase(
+    cursor: Cursor,
+    pieces: list[Piece],
+    stitch: str,
+    amount: Amount | None,
+    word: Span,
+    loop: str,
+    alias: str,
+    start: int,
+) -> None:
+    """What follows a stitch, the last word taken: how many, which loop, where, in which colour.
+
+    `word` is the place of the stitch's own words, `start` the token that the phrase begins with."""
+    one = Amount((1,), word)
+    late = read_loop(cursor)
+    loop = loop if late is None else late
+    said = amount
+    if said is None:
+        times = cursor.times()
+        said = times[1] if times is not None else cursor.amount()
+        if said is not None and _joined(cursor, pieces, stitch, said, loop, alias, start):
+            return
+    late = read_loop(cursor)
+    loop = loop if late is None else late
+    if cursor.word("evenly"):
+        pieces.append(read_evenly(cursor, start, "work", said, stitch))
+        return
+    over = cursor.word("over")
+    at = cursor.position
+    place = read_place(cursor, loop)
+    if place is None:
+        loop = _trailing_loop(cursor, loop)
+        if said is None and cursor.word("around") and (after := cursor.ahead()) is not None and after.value == "evenly":
+            pieces.append(read_evenly(cursor, start, "work", None, stitch))
+            return
+        place = Place("next", said.span if said is not None else word, said or one, None, loop)
+        said = None
+    elif cursor.take_word("together"):
+        joined = (place.count.at(0) if place.count is not None else None) or 2
+        place = Place("next", cursor.since(start), one, None, place.loop)
+        _append(cursor, pieces, together_of(stitch, joined), one, place, start, alias)
+        return
+    elif cursor.word("evenly") and place.kind != "next":
+        cursor.position = at
+        pieces.append(read_evenly(cursor, start, "work", said, stitch))
+        return
+    elif place.kind == "each" and said is not None and place.what == "stitch" and not says_each(cursor, at):
+        # "18 sc around": so many stitches in all, not so many in each.
+        if said.values != (1,):
+            pieces.append(Evenly("work", said, stitch, "row", cursor.since(start)))
+            return
+    elif place.kind in ("next", "same", "nth") and not cursor.mark(",", ".", ";"):
+        # Behind the place: "sc in next st twice", "2 sc in next st 3 times".
+        times = cursor.times()
+        if times is not None and place.kind == "same":
+            said = times[1]
+        elif times is not None and place.count is None:
+            place = msgspec.structs.replace(place, count=times[1])
+    stitch = _by_place(stitch, place)
+    uses = dictionary()[stitch].uses if stitch else 1
+    if uses > 1 and place.kind in ("next", "first", "last") and place.count is not None and at != cursor.position:
+        place = runs_of(place, uses, over)
+    _append(cursor, pieces, stitch, said or one, place, start, alias)
+
+
+def _joined(
+    cursor: Cursor, pieces: list[Piece], stitch: str, said: Amount, loop: str, alias: str, start: int
+) -> bool:
+    """`sc 2 tog`, `sc 2 sts together`: the number in front was how many are joined."""
+    at = cursor.position
+    cursor.take_word("stitch")
+    if not cursor.take_word("together"):
+        cursor.position = at
+        return False
+    name = together_of(stitch, said.at(0) or 2)
+    one = Amount((1,), said.span)
+    words = cursor.position
+    over = cursor.word("over")
+    place = read_place(cursor, loop)
+    if place is None:
+        times = cursor.times()
+        place = Place("next", cursor.since(start), times[1] if times is not None else one, None, loop)
+    elif cursor.position > words and place.count is not None:
+        place = runs_of(place, dictionary()[name].uses, over)
+    _append(cursor, pieces, name, one, place, start, alias)
+    return True
+
+
+def _trailing_loop(cursor: Cursor, loop: str) -> str:
+    """`sc 5 in blo`: a loop behind the number, without a place."""
+    at = cursor.position
+    if cursor.take_word("in", "through"):
+        found = read_loop(cursor)
+        if found is not None:
+            return found
+    cursor.position = at
+    return loop
+
+
+def _by_place(stitch: str, place: Place) -> str:
+    """The stitch that a plain one becomes where it is worked: round a post, or rows further down."""
+    if not stitch:
+        return stitch
+    if place.post:
+        posted = f"{place.post}_post_{stitch}"
+        return posted if posted in dictionary() else stitch
+    if place.below is not None and any(value is not None and value > 1 for value in place.below.values):
+        deep = f"long_{stitch}"
+        return deep if deep in dictionary() else stitch
+    return stitch
+
+
+def _append(
+    cursor: Cursor, pieces: list[Piece], stitch: str, amount: Amount, place: Place, start: int, alias: str
+) -> None:
+    """Adds the stitches; a colour said behind them, `sc 3 in A`, is theirs."""
+    span = cursor.since(start)
+    colour = _colour_behind(cursor)
+    if colour is not None:
+        pieces.append(colour)
+        span = cursor.since(start)
+    pieces.append(Work((Item(stitch, amount, span, 0, alias),), place, span))
+
+
+def _colour_behind(cursor: Cursor) -> Yarn | None:
+    at = cursor.position
+    if cursor.word("in", "with"):
+        cursor.position += 1
+        cursor.take_word("colour")
+        if cursor.at("colour"):
+            cursor.position = at
+            found = yarns.read_yarn(cursor)
+            only = found[0] if len(found) == 1 else None
+            if isinstance(only, Yarn) and only.at is None and only.act == "with":
+                return only
+    cursor.position = at
+    return None

@@ -1,0 +1,104 @@
+"""How often: `rep from * around`, `repeat between *s 5 more times`, `rep to last 3 sts`."""
+
+from __future__ import annotations
+
+from roundhand.notation.cursor import Cursor
+from roundhand.notation.pieces import Again
+from roundhand.notation.places import read_place, to_separator
+from roundhand.notation.tree import Amount
+
+_ROWS = ("row", "round", "row_or_round")
+# Words that may stand between "repeat" and how often, naming what is repeated.
+_THINGS = frozenset(
+    ("'s", "this", "these", "sequence", "pattern", "instructions", "directions", "bracket", "brackets", "bracketed",
+     "section", "asterisk", "asterisks", "instruction", "stitches")
+)  # fmt: skip
+
+
+def repeats_rows(cursor: Cursor) -> bool:
+    """Whether "rep" at the cursor is followed by rows rather than by a star or a place."""
+    at = cursor.position + 1
+    while at < cursor.end and _leads_to_rows(cursor, at):
+        at += 1
+    if at < cursor.end and cursor.tokens[at].kind == "number":
+        at += 1
+    return at < cursor.end and cursor.tokens[at].kind == "word" and cursor.tokens[at].value in _ROWS
+
+
+def _leads_to_rows(cursor: Cursor, at: int) -> bool:
+    token = cursor.tokens[at]
+    if token.kind == "word":
+        return token.value in ("the", "last", "from", "each", "for", "of", "same", "as")
+    return token.text.lower() in ("instructions", "directions", "previous", "these", "prev")
+
+
+def read_again(cursor: Cursor) -> Again:
+    """The words behind `rep`: what is repeated, and how often; moves past "rep" at least."""
+    start = cursor.position
+    cursor.position += 1
+    starred = _what(cursor)
+    if cursor.mark(",", ":"):
+        cursor.position += 1
+    cursor.take_word("for")
+    cursor.take_word("total")
+    cursor.take_word("of")
+    times = cursor.times()
+    if times is not None:
+        mode, amount, _ = times
+        unsaid = mode == "fixed" and starred
+        return Again(cursor.since(start), "unsaid" if unsaid else mode, amount, None, starred)
+    words = cursor.position
+    place = read_place(cursor)
+    if place is not None and place.kind == "each":
+        cut = _ends_at_star(cursor)
+        return Again(cursor.since(start), "rest", None, place.rest, starred, cut)
+    cursor.position = words
+    if cursor.word("until", "for"):
+        to_separator(cursor)
+    return Again(cursor.since(start), "rest", None, None, starred)
+
+
+def _what(cursor: Cursor) -> bool:
+    """Moves over `from *`, `between *s`, `from * to *`, `this sequence`; whether a star is named."""
+    starred = False
+    while (token := cursor.token) is not None:
+        after = cursor.ahead()
+        if token.text.startswith("*"):
+            starred = True
+            cursor.position += 1
+            if cursor.mark("'", "\u2019"):
+                cursor.position += 1
+            cursor.take_name("s")
+        elif token.kind == "word" and token.value in ("from", "the", "between", "in"):
+            if token.value == "in" and (after is None or after.text.lower() not in ("brackets", "parentheses", "(", "[")):
+                break
+            cursor.position += 1
+            cursor.take_name("brackets", "parentheses")
+        elif token.text.lower() in _THINGS:
+            cursor.position += 1
+        elif token.kind == "word" and token.value in ("to", "and") and after is not None and after.text.startswith("*"):
+            cursor.position += 1
+        elif starred and token.kind == "mark" and token.text in ("'", '"', ")", "]"):
+            cursor.position += 1
+        else:
+            break
+    return starred
+
+
+def _ends_at_star(cursor: Cursor) -> bool:
+    """`…, ending last rep at **`: the last run stops at the doubled star."""
+    start = cursor.position
+    if cursor.mark(","):
+        cursor.position += 1
+    if cursor.take_name("ending", "end") and cursor.take_word("last") and cursor.take_word("repeat"):
+        cursor.take_name("at")
+        if cursor.token is not None and cursor.token.text == "**":
+            cursor.position += 1
+            return True
+    cursor.position = start
+    return False
+
+
+def one_time(cursor: Cursor, position: int) -> Amount:
+    """The amount of a group that is worked once, its words those since a position."""
+    return Amount((1,), cursor.since(position))

@@ -1,0 +1,44 @@
+"""Rows counted by run lengths in every size; readings chosen, with the evidence for each.
+
+Count first, build later: a tally settles counts, readings and most of the technical edit in plain Python.
+"""
+
+from roundhand.tally.count import count
+from roundhand.tally.model import (
+    Block,
+    Choice,
+    Chosen,
+    LeftOver,
+    Missing,
+    Offer,
+    PieceTally,
+    RowTally,
+    Run,
+    Segment,
+    StepTally,
+    Tally,
+    Worked,
+    YarnEvent,
+    flat,
+    totals,
+)
+
+__all__ = [
+    "Block",
+    "Choice",
+    "Chosen",
+    "LeftOver",
+    "Missing",
+    "Offer",
+    "PieceTally",
+    "RowTally",
+    "Run",
+    "Segment",
+    "StepTally",
+    "Tally",
+    "Worked",
+    "YarnEvent",
+    "count",
+    "flat",
+    "totals",
+]

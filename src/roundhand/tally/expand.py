@@ -1,0 +1,421 @@
+"""Lines of the page to rows: ranges, copies and size blocks written out, one instance a row with a label per size.
+
+The i-th rows of all sizes within one line of the page are one instance. A copy takes the instructions of its rows, in
+order, with their colours and readings, but not their stated counts; a change "in last st of Rnd 8" moves with it.
+"""
+
+from __future__ import annotations
+
+import msgspec
+
+from roundhand.findings import Finding, Mark, Span
+from roundhand.measures import say_count
+from roundhand.notation.tree import (
+    Amount,
+    Copy,
+    Label,
+    Node,
+    Part,
+    Place,
+    Plain,
+    RowLine,
+    Stated,
+    Step,
+    Work,
+    Yarn,
+)
+from roundhand.notation.tree import Item as StitchItem
+
+Body = tuple[Node, ...]
+_MOST_ROWS = 10_000
+
+
+class Instance(msgspec.Struct, frozen=True):
+    """One row of the working order. `labels` and `bodies` are per size, None where the size has no such row."""
+
+    part: str
+    kind: str
+    line: RowLine
+    index: int
+    labels: tuple[int | None, ...]
+    bodies: tuple[Body | None, ...]
+    stated: Stated | None
+    last: tuple[bool, ...]
+    copied: bool = False
+    firm: bool = True
+
+
+class Section(msgspec.Struct, frozen=True):
+    """A part written out: its rows, and its steps with the number of rows that stand before each."""
+
+    part: Part
+    rows: tuple[Instance, ...]
+    steps: tuple[tuple[int, Step], ...]
+
+
+class _History:
+    """What has been worked so far, by label, so that a reference finds its rows."""
+
+    def __init__(self, sizes: int) -> None:
+        self.sizes = sizes
+        self.by_label: list[dict[int, Body]] = [{} for _ in range(sizes)]
+        self.above: list[dict[int, Body]] = [{} for _ in range(sizes)]
+        self.order: list[list[Body]] = [[] for _ in range(sizes)]
+        self.label: list[int] = [0] * sizes
+
+    def begin_part(self) -> None:
+        """A heading: numbers may restart, and references look here first, then above."""
+        for size in range(self.sizes):
+            self.above[size].update(self.by_label[size])
+            self.by_label[size] = {}
+
+    def add(self, size: int, label: int, body: Body) -> None:
+        """A row has been worked."""
+        self.by_label[size][label] = body
+        self.order[size].append(body)
+        self.label[size] = label
+
+    def find(self, size: int, label: int) -> Body | None:
+        """The instructions of a row by its label, in this part or above."""
+        found = self.by_label[size].get(label)
+        return found if found is not None else self.above[size].get(label)
+
+
+def expand(parts: tuple[Part, ...], sizes: tuple[str, ...]) -> tuple[list[Section], list[Finding]]:
+    """All parts written out row by row, in every size, with the findings on ranges and references."""
+    history = _History(len(sizes))
+    findings: list[Finding] = []
+    sections = []
+    total = 0
+    for part in parts:
+        history.begin_part()
+        rows: list[Instance] = []
+        steps: list[tuple[int, Step]] = []
+        kind = "round"
+        for line in part.lines:
+            if total + len(rows) > _MOST_ROWS:
+                break
+            if isinstance(line, RowLine):
+                kind = line.label.kind or kind
+                rows += _line(line, part, history, sizes, findings)
+            else:
+                copies = [node for node in line.nodes if isinstance(node, Copy | Plain)]
+                if copies:
+                    rows += _unlabelled(line, copies[0], part, kind, history, sizes, findings)
+                if not copies or len(line.nodes) > 1:
+                    steps.append((len(rows), line))
+        total += len(rows)
+        sections.append(Section(part, tuple(rows), tuple(steps)))
+    if total > _MOST_ROWS:
+        findings.append(
+            Finding(
+                "limit-reached",
+                "error",
+                f"more than {_MOST_ROWS:,} rows; the rest is not worked",
+                parts[-1].span,
+                help="check the ranges of the rows: one of them may have a digit too many",
+            )
+        )
+    return sections, findings
+
+
+def _labels(line: RowLine, history: _History) -> list[list[int]]:
+    """The row numbers that the label gives in every size; empty where the size has no such row."""
+    label = line.label
+    found: list[list[int]] = []
+    for size in range(history.sizes):
+        if size not in line.sizes:
+            found.append([])
+            continue
+        if label.next_rows is not None:
+            count = label.next_rows.at(size) or 0
+            start = history.label[size] + 1
+            found.append(list(range(start, start + min(count, _MOST_ROWS))))
+            continue
+        first = label.first.at(size) if label.first is not None else None
+        last = label.last.at(size) if label.last is not None else first
+        if first is None or last is None or last < first:
+            found.append([])
+            continue
+        found.append(list(range(first, min(last, first + _MOST_ROWS) + 1)))
+    return found
+
+
+def _line(
+    line: RowLine, part: Part, history: _History, sizes: tuple[str, ...], findings: list[Finding]
+) -> list[Instance]:
+    labels = _labels(line, history)
+    copy = next((node for node in line.nodes if isinstance(node, Copy)), None)
+    plain = next((node for node in line.nodes if isinstance(node, Plain)), None)
+    if plain is not None:
+        labels = _plain_labels(line, plain, labels, history)
+    blocks: list[list[Body]] = [[] for _ in sizes]
+    if copy is not None:
+        blocks = _blocks(copy, labels, history, line, sizes, findings)
+        said = range_finding(line, copy, [len(numbers) for numbers in labels], [len(block) for block in blocks], sizes)
+        if said is not None and (line.label.ranged or line.label.next_rows is not None):
+            findings.append(said)
+        labels = _copied_labels(line, copy, labels, blocks, history)
+    length = max((len(numbers) for numbers in labels), default=0)
+    own = tuple(_plain_work(node) if isinstance(node, Plain) else node for node in line.nodes if not isinstance(node, Copy))
+    instances = []
+    for index in range(length):
+        numbers: list[int | None] = []
+        bodies: list[Body | None] = []
+        for size in range(len(sizes)):
+            if index >= len(labels[size]):
+                numbers.append(None)
+                bodies.append(None)
+                continue
+            number = labels[size][index]
+            numbers.append(number)
+            if copy is not None:
+                block = blocks[size]
+                if not block:
+                    bodies.append(None)
+                    continue
+                body = _with_own(block[index % len(block)], own, number, size, line, labels[size])
+            else:
+                body = _at_label(own, number, size, labels[size])
+            bodies.append(body)
+            history.add(size, number, body)
+        stated = line.stated[-1] if line.stated else None
+        instances.append(
+            Instance(
+                part.name,
+                line.label.kind or "round",
+                line,
+                index,
+                tuple(numbers),
+                _shared(bodies),
+                stated,
+                tuple(index == len(labels[size]) - 1 for size in range(len(sizes))),
+                copy is not None,
+            )
+        )
+    return instances
+
+
+def _shared(bodies: list[Body | None]) -> tuple[Body | None, ...]:
+    """Equal bodies made one object, so that what is worked once is known again."""
+    seen: dict[Body, Body] = {}
+    shared: list[Body | None] = []
+    previous: Body | None = None
+    for body in bodies:
+        if body is None:
+            shared.append(None)
+        elif body is previous:
+            shared.append(body)
+        else:
+            shared.append(seen.setdefault(body, body))
+            previous = shared[-1]
+    return tuple(shared)
+
+
+def _at_label(nodes: Body, number: int, size: int, labels: list[int]) -> Body:
+    """The instructions of one row of a range: what is said of another row of it is left out."""
+    if not any(isinstance(node, Yarn) and node.at is not None for node in nodes):
+        return nodes
+    kept: list[Node] = []
+    for node in nodes:
+        if isinstance(node, Yarn) and node.at is not None:
+            at = node.at.at(size)
+            if at == number or (at is not None and at not in labels and number == labels[-1]):
+                kept.append(node)
+            continue
+        kept.append(node)
+    return tuple(kept)
+
+
+def _with_own(
+    body: Body, own: Body, number: int, size: int, line: RowLine, labels: list[int]
+) -> Body:
+    """A copied row with what its new line adds: a yarn cut after it, or one colour kept throughout."""
+    stay = next((node for node in own if isinstance(node, Yarn) and node.act == "stay"), None)
+    if stay is not None:
+        body = (stay, *(node for node in body if not (isinstance(node, Yarn) and node.act in ("with", "change", "join"))))
+    lead = tuple(node for node in own if isinstance(node, Yarn) and node.act in ("with", "join") and node.at is None)
+    tail = tuple(node for node in own if isinstance(node, Yarn) and node not in lead and node is not stay)
+    tail = tuple(node for node in _at_label(tail, number, size, labels) if isinstance(node, Yarn) and (node.at is not None or number == labels[-1]))
+    if not lead and not tail:
+        return body
+    if lead:
+        body = tuple(node for node in body if not (isinstance(node, Yarn) and node.act == "with" and node.at is None))
+    return (*lead, *body, *tail)
+
+
+def _plain_labels(line: RowLine, plain: Plain, labels: list[list[int]], history: _History) -> list[list[int]]:
+    """`Rnd 9: work 5 rnds even` makes as many rows as its words say where its label is a single number."""
+    if line.label.ranged or line.label.next_rows is not None:
+        return labels
+    found = []
+    for size, numbers in enumerate(labels):
+        rows = plain.rows.at(size) or 0
+        found.append(list(range(numbers[0], numbers[0] + min(rows, _MOST_ROWS))) if numbers else [])
+    return found
+
+
+def _plain_work(plain: Plain) -> Work:
+    one = Amount((1,), plain.span)
+    return Work((StitchItem(plain.stitch, one, plain.span),), Place("each", plain.span), plain.span)
+
+
+# Copies.
+
+
+def _blocks(
+    copy: Copy,
+    labels: list[list[int]],
+    history: _History,
+    line: RowLine | None,
+    sizes: tuple[str, ...],
+    findings: list[Finding],
+) -> list[list[Body]]:
+    """The rows that a copy names, in every size; what is missing is said once."""
+    blocks: list[list[Body]] = []
+    absent: dict[int, list[int]] = {}
+    for size in range(history.sizes):
+        if line is not None and size not in line.sizes:
+            blocks.append([])
+            continue
+        if copy.last_rows:
+            order = history.order[size]
+            blocks.append(order[-copy.last_rows :] if order else [])
+            continue
+        first = copy.first.at(size) if copy.first is not None else None
+        last = copy.last.at(size) if copy.last is not None else first
+        block: list[Body] = []
+        if first is not None and last is not None:
+            for number in range(first, min(last, first + _MOST_ROWS) + 1):
+                body = history.find(size, number)
+                if body is None:
+                    if labels[size] or line is None:
+                        absent.setdefault(number, []).append(size)
+                else:
+                    block.append(body)
+        blocks.append(block)
+    if absent:
+        number = min(absent)
+        concerned = tuple(sizes[size] for size in absent[number])
+        findings.append(
+            Finding(
+                "reference-incomplete",
+                "error",
+                f"there is no row {number} to repeat",
+                copy.span,
+                concerned,
+                because="no row with that number stands above, in this section or before it",
+                help="name rows that have been worked, or write the row out",
+                facts={"rows": tuple(sorted(absent))},
+            )
+        )
+    return blocks
+
+
+def _copied_labels(
+    line: RowLine, copy: Copy, labels: list[list[int]], blocks: list[list[Body]], history: _History
+) -> list[list[int]]:
+    """Labels of a copy whose own label is a single number but which makes several rows."""
+    if line.label.ranged or line.label.next_rows is not None:
+        return labels
+    found = []
+    for size, numbers in enumerate(labels):
+        rows = _rows_of(copy, size, len(blocks[size]), numbers[0] - 1 if numbers else 0)
+        if numbers and rows is not None and rows > 1 and copy.mode != "once":
+            found.append(list(range(numbers[0], numbers[0] + rows)))
+        else:
+            found.append(numbers)
+    return found
+
+
+def _rows_of(copy: Copy, size: int, block: int, label: int) -> int | None:
+    """How many rows a copy makes in a size; None where its words do not say."""
+    amount = copy.amount.at(size) if copy.amount is not None else None
+    if copy.mode in ("more", "unsaid"):
+        return min(block * amount, _MOST_ROWS) if amount is not None else None
+    if copy.mode == "rows":
+        return amount
+    if copy.mode == "until":
+        return max(0, min(amount, _MOST_ROWS) - label) if amount is not None else None
+    if copy.mode == "unknown":
+        return None
+    return block
+
+
+def _unlabelled(
+    step: Step,
+    node: Copy | Plain,
+    part: Part,
+    kind: str,
+    history: _History,
+    sizes: tuple[str, ...],
+    findings: list[Finding],
+) -> list[Instance]:
+    """Rows that a line without a label makes: `Rep Rnds 2-3 four more times`, `Work 5 rnds even`."""
+    everyone = [[history.label[size] + 1] if size in step.sizes else [] for size in range(len(sizes))]
+    counts: list[int | None] = []
+    if isinstance(node, Copy):
+        line_probe = RowLine(Label(kind, step.span), step.nodes, (), step.span, step.sizes)
+        blocks = _blocks(node, everyone, history, line_probe, sizes, findings)
+        counts = [_rows_of(node, size, len(blocks[size]), history.label[size]) for size in range(len(sizes))]
+    else:
+        counts = [node.rows.at(size) for size in range(len(sizes))]
+    values = tuple((count or 0) if size in step.sizes else None for size, count in enumerate(counts))
+    if not any(values):
+        return []
+    label = Label(kind, Span(node.span.start, node.span.end), next_rows=Amount(values, node.span))
+    return _line(RowLine(label, step.nodes, (), step.span, step.sizes), part, history, sizes, findings)
+
+
+def range_finding(
+    line: RowLine, copy: Copy, lengths: list[int], blocks: list[int], sizes: tuple[str, ...]
+) -> Finding | None:
+    """`row-range-differs`: the rows of the label against the rows that the words repeat."""
+    wrong: list[int] = []
+    asked: list[int] = []
+    for size, length in enumerate(lengths):
+        block = blocks[size]
+        if not length or not block:
+            continue
+        amount = copy.amount.at(size) if copy.amount is not None else None
+        if copy.mode in ("more", "unsaid") and amount is not None:
+            if length != block * amount and not (copy.mode == "unsaid" and length == block * (amount - 1)):
+                wrong.append(size)
+                asked.append(block * amount)
+        elif copy.mode == "once" and length % block:
+            wrong.append(size)
+            asked.append(length - length % block)
+    if not wrong:
+        return None
+    size = wrong[0]
+    length, block = lengths[size], blocks[size]
+    amount = copy.amount.at(size) if copy.amount is not None else None
+    if amount is not None:
+        headline = f"{length} rows in the label, {asked[0]} in the words"
+        because = f"{say_count(block, 'row')} worked {say_count(amount, 'time')} are {asked[0]} rows"
+        fits = length // block if length % block == 0 else None
+        way = (
+            f"{fits} times would make the {length} rows of the label"
+            if fits is not None
+            else f"a label of {asked[0]} rows would fit, or {length // block} or {length // block + 1} times"
+        )
+    else:
+        headline = f"{length} rows are no whole number of {block}"
+        because = f"the label holds {length // block} times {block} rows and {length % block} over"
+        way = f"a label of {length - length % block} or {length - length % block + block} rows would fit"
+    span = line.label.span
+    last = line.label.last
+    if last is not None:
+        span = Span(line.label.span.start, last.span.end)
+    see = (Mark(copy.times_span, f"{asked[0]} rows"),) if copy.times_span is not None else ()
+    return Finding(
+        "row-range-differs",
+        "error",
+        headline,
+        span,
+        tuple(sizes[at] for at in wrong),
+        because=because,
+        help=way,
+        see=see,
+        facts={"label_rows": length, "block": block, "times": amount, "asked": asked[0]},
+    )

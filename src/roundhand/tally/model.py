@@ -1,0 +1,243 @@
+"""What a tally holds: rows counted by run lengths, in every size."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+import msgspec
+
+from roundhand.findings import Span
+from roundhand.notation.tree import Node, Pattern, RowLine, Stated, Step, Times, Work
+
+
+class Run(msgspec.Struct, frozen=True):
+    """A number of one stitch made one after the other, alike in colour and place.
+
+    `below` is how many rows lower they are worked (1: the row below). `counts` is false for chains and joins."""
+
+    stitch: str
+    count: int
+    colour: str
+    span: Span
+    loop: str = ""
+    below: int = 1
+    uses: int = 0
+    counts: bool = True
+
+
+class Block(msgspec.Struct, frozen=True):
+    """A sequence of runs made again and again."""
+
+    times: int
+    runs: tuple[Run | Block, ...]
+    span: Span
+
+
+class Offer(msgspec.Struct, frozen=True):
+    """What a row offers the next one to work into.
+
+    `kind`: `row`, `chain`, `ring`, `ends` (row ends) or `none`. `total` is its stitches (chains, row ends); `layout`
+    is empty where it has no chain spaces, else one byte a place in working order: `s` a stitch, `o` a space. `chains`
+    is the number of chains in its spaces. `main` is the stitch it is mostly made of, `turning` a chain already made
+    at its end for the next row, with what the text says of its counting.
+    """
+
+    kind: str
+    total: int = 0
+    layout: bytes = b""
+    chains: int = 0
+    main: str = ""
+    turning: int = 0
+    turning_counts: bool | None = None
+    tops: int = 0
+
+
+class Segment(msgspec.Struct, frozen=True):
+    """What one phrase of a row used and made: for the reasons behind a count. `times` is how often a group ran."""
+
+    node: Node
+    span: Span
+    uses: int
+    makes: int
+    times: int = 1
+    each_uses: int = 0
+    each_makes: int = 0
+
+
+class LeftOver(msgspec.Struct, frozen=True):
+    """A repeat to the end that did not come out: `over` of `places` were left when the next group needed `group`."""
+
+    node: Times
+    places: int
+    group: int
+    over: int
+
+
+class Missing(msgspec.Struct, frozen=True):
+    """A place that is not there: the words that ask for it and what is missing."""
+
+    span: Span
+    what: str
+    wanted: int
+    there: int
+
+
+class Worked(msgspec.Struct, frozen=True):
+    """One row worked in one size.
+
+    `count` is stitches plus a turning chain that counts. `used` of the places below were used, `left` were not, and
+    `lacking` is how many more the row asks for than there are. `said_left` is true where the text leaves places on
+    purpose. `repeats` is how often the row's first repeat ran.
+    """
+
+    made: tuple[Run | Block, ...]
+    count: int
+    used: int
+    left: int
+    lacking: int
+    offer: Offer
+    segments: tuple[Segment, ...] = ()
+    left_over: tuple[LeftOver, ...] = ()
+    missing: tuple[Missing, ...] = ()
+    colours: tuple[str, ...] = ()
+    colour: str = ""
+    turned: bool = False
+    repeats: int = 0
+    unread: int = 0
+    ends: tuple[int, int] | None = None
+    chain_counted: int = 0
+    jumped: int = 0
+
+
+class Choice(msgspec.Struct, frozen=True):
+    """A phrase with two readings: `kind` of phrase, the words, and the readings in a fixed order."""
+
+    kind: str
+    span: Span
+    readings: tuple[str, ...]
+
+
+class Chosen(msgspec.Struct, frozen=True):
+    """Which reading was taken, and on what evidence: `notes`, `counts`, `later counts`, `habit`, `usage`."""
+
+    choice: Choice
+    reading: str
+    evidence: str
+    counts: Mapping[str, tuple[int | None, ...]] = {}
+
+
+class RowTally(msgspec.Struct, frozen=True):
+    """One row instance: the i-th row of one line of the page, with a label in every size that has it.
+
+    `stands_on` says for every size what the next row was worked from: `worked`, `stated`, or empty where the row is
+    not in the size. `copied` is true for rows worked as earlier ones were.
+    """
+
+    part: str
+    kind: str
+    line: RowLine
+    number: int
+    labels: tuple[int | None, ...]
+    results: tuple[Worked | None, ...]
+    stated: tuple[int | None, ...]
+    stated_by: Stated | None
+    stands_on: tuple[str, ...]
+    chosen: tuple[Chosen, ...] = ()
+    copied: bool = False
+    nodes: tuple[tuple[Node, ...] | None, ...] = ()
+    unit: str = ""
+    below: tuple[Offer | None, ...] = ()
+
+    @property
+    def label(self) -> str:
+        """The label in the first size that has the row: `Rnd 24`, `Row 3`."""
+        return self.label_in(next((at for at, label in enumerate(self.labels) if label is not None), 0))
+
+    def label_in(self, size: int) -> str:
+        """The label in a size, empty where the row is not in it."""
+        number = self.labels[size]
+        if number is None:
+            return ""
+        return f"{'Rnd' if self.kind == 'round' else 'Row'} {number}"
+
+    @property
+    def worked(self) -> tuple[int | None, ...]:
+        """The count of every size; None where the row is not in the size or could not be worked."""
+        return tuple(result.count if result is not None else None for result in self.results)
+
+
+class YarnEvent(msgspec.Struct, frozen=True):
+    """Something that happens to a yarn in one size: `use` in a row, `change` on a last yarn over, `cut`, `fasten`,
+    `carry`. `row` is the position of the row in its piece, -1 before the first."""
+
+    act: str
+    colour: str
+    row: int
+    span: Span
+
+
+class StepTally(msgspec.Struct, frozen=True):
+    """A step with what it made in every size: a chain, a seam, a ring."""
+
+    step: Step
+    part: str
+    results: tuple[Worked | None, ...]
+    after: int
+
+
+class PieceTally(msgspec.Struct, frozen=True):
+    """What is worked in one go: its rows and steps, and what happened to its yarns in every size."""
+
+    name: str
+    parts: tuple[str, ...]
+    rows: tuple[RowTally, ...]
+    steps: tuple[StepTally, ...]
+    events: tuple[tuple[YarnEvent, ...], ...]
+    start: tuple[Offer, ...]
+    make: int = 1
+
+
+class Tally(msgspec.Struct, frozen=True):
+    """A pattern counted: pieces in the order of the page."""
+
+    pattern: Pattern
+    pieces: tuple[PieceTally, ...]
+
+    def rows(self) -> Iterator[RowTally]:
+        """All rows of all pieces in working order."""
+        for piece in self.pieces:
+            yield from piece.rows
+
+
+def flat(runs: tuple[Run | Block, ...]) -> Iterator[Run]:
+    """The runs of a row one after the other, blocks written out."""
+    for run in runs:
+        if isinstance(run, Run):
+            yield run
+        else:
+            inner = tuple(flat(run.runs))
+            for _ in range(run.times):
+                yield from inner
+
+
+def totals(runs: tuple[Run | Block, ...]) -> dict[tuple[str, str], int]:
+    """How many of each stitch in each colour, without writing blocks out.
+
+    >>> run = Run("single", 4, "A", Span(0, 1))
+    >>> totals((run, Block(3, (run,), Span(0, 1))))
+    {('single', 'A'): 16}
+    """
+    found: dict[tuple[str, str], int] = {}
+    for run in runs:
+        if isinstance(run, Run):
+            key = (run.stitch, run.colour)
+            found[key] = found.get(key, 0) + run.count
+        else:
+            for key, count in totals(run.runs).items():
+                found[key] = found.get(key, 0) + count * run.times
+    return found
+
+
+def has_work(nodes: tuple[Node, ...]) -> bool:
+    """Whether any stitch is asked for."""
+    return any(isinstance(node, Work | Times) for node in nodes)

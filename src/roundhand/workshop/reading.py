@@ -1,0 +1,87 @@
+"""A text understood: read, counted in every size, and edited, all in one value."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from pathlib import Path
+
+import msgspec
+
+from roundhand import checks, notation, tally
+from roundhand.findings import Finding, Source, Span, in_order
+from roundhand.notation.tree import Pattern, RowLine
+from roundhand.tally import Tally
+from roundhand.workshop.text import read_text
+from roundhand.workshop.use import UseError, spoken
+
+
+class Reading(msgspec.Struct, frozen=True):
+    """A pattern as it was understood: the text with its places, the tree, the counts, and the queries on it in the
+    order of the page."""
+
+    source: Source
+    pattern: Pattern
+    tally: Tally
+    findings: tuple[Finding, ...]
+
+    @property
+    def sizes(self) -> tuple[str, ...]:
+        """The names of the sizes, in the order of the page."""
+        return self.pattern.sizes
+
+
+def understand(text: str, said: Iterable[Finding] = ()) -> Reading:
+    """Any text as a pattern; `said` is what was found while it was decoded.
+
+    Never raises for anything the text holds. A text without rows gets the finding `nothing-to-work`.
+
+    >>> reading = understand("Cap\\n\\nRnd 1: 6 sc in a magic ring. (6)\\nRnd 2: inc in each st around. (12)")
+    >>> [row.worked for row in reading.tally.rows()]
+    [(6,), (12,)]
+    >>> understand("Dear diary").findings[0].name
+    'nothing-to-work'
+    """
+    source = Source(text)
+    pattern, read = notation.read(text)
+    counted, found = tally.count(pattern)
+    findings = [*said, *read, *found]
+    # Where no line is a row there is nothing to edit, and remarks on a missing gauge would only hide that.
+    if any(isinstance(line, RowLine) for part in pattern.parts for line in part.lines) or any(counted.rows()):
+        findings = checks.edit(checks.Sheet(source, counted, tuple(findings)))
+    if not any(counted.rows()):
+        findings = in_order([_nothing(source), *findings])
+    return Reading(source, pattern, counted, tuple(findings))
+
+
+def open_pattern(path: Path) -> Reading:
+    """A pattern file understood; raises `UseError` as `read_text` does."""
+    found = read_text(path)
+    return understand(found.text, found.findings)
+
+
+def size_of(reading: Reading, asked: str) -> int:
+    """The position of the size that a person asks for by name, by its unique beginning, or by number from 1.
+
+    Raises `UseError` with the sizes that there are.
+
+    >>> reading = understand("Cap\\nSizes: Baby (Child, Adult)\\nRnd 1: 6 (7, 8) sc in a magic ring.")
+    >>> size_of(reading, "ad"), size_of(reading, "1")
+    (2, 0)
+    """
+    found = notation.find_size(asked, reading.sizes)
+    if found is None:
+        names = ", ".join(spoken(name) for name in reading.sizes)
+        raise UseError(f"There is no one size “{spoken(asked)}” here; the sizes are {names}.")
+    return found
+
+
+def _nothing(source: Source) -> Finding:
+    empty = not source.text.strip()
+    return Finding(
+        "nothing-to-work",
+        "error",
+        "the page is empty" if empty else "no row or round was found",
+        Span(0, 0) if empty else source.line_span(1),
+        because="" if empty else "no line begins with a label such as “Rnd 1:”, “Row 1:” or “Next 3 rnds:”",
+        help="write each row on a line of its own, like “Rnd 1: 6 sc in a magic ring. (6)”",
+    )
