@@ -9,6 +9,7 @@ Bad:
     CAP
     Rnd 1: With A, 6 sc in a magic ring. (6)
     Rnd 2: Inc in each st around, changing to B in last st. (12)
+    Cut A.
     Rnd 3: Sc in each st around, changing to A in last st. (12)
     Fasten off B.
 

@@ -8,7 +8,9 @@ Bad:
     Yarn B: worsted, samphire
     CAP
     Rnd 1: With A, 6 sc in a magic ring. (6)
+    Cut A.
     Rnd 2: With C, inc in each st around. (12)
+    Fasten off C.
 
 Good:
     MATERIALS
@@ -16,7 +18,9 @@ Good:
     Yarn B: worsted, samphire
     CAP
     Rnd 1: With A, 6 sc in a magic ring. (6)
+    Cut A.
     Rnd 2: With B, inc in each st around. (12)
+    Fasten off B.
 """
 
 from __future__ import annotations

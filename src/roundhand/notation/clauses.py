@@ -15,7 +15,7 @@ from roundhand.notation.cursor import Cursor
 from roundhand.notation.folding import fold
 from roundhand.notation.joins import read_counting_aside, read_counting_words, read_join, read_not, read_skip
 from roundhand.notation.phrases import read_misspelt, read_posted, read_stitches
-from roundhand.notation.pieces import SILENT, Again, Loop, Piece, Star, worked
+from roundhand.notation.pieces import SILENT, Again, Loop, Piece, Star, stitched, worked
 from roundhand.notation.places import read_loop, read_place, to_separator
 from roundhand.notation.references import read_copy, read_plain
 from roundhand.notation.repeats import read_again, repeats_rows
@@ -60,7 +60,7 @@ def read_clauses(cursor: Cursor, first: bool = True) -> tuple[list[Node], list[S
 
 def _sentence(cursor: Cursor, before: list[Piece], first: bool) -> list[Piece]:
     """The pieces up to the next full stop outside brackets."""
-    said = spoken_count(cursor)
+    said = spoken_count(cursor, first and not stitched(before))
     if said is not None:
         return [said]
     note = opening_note(cursor)

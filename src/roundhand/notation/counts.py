@@ -108,8 +108,11 @@ def read_counted(cursor: Cursor) -> str:
     return ""
 
 
-def spoken_count(cursor: Cursor) -> Stated | None:
-    """A count in a sentence of its own: `You should have 24 sts.`, `Total 24 sts.`, `24 sts.`; None if none is here."""
+def spoken_count(cursor: Cursor, first: bool) -> Stated | None:
+    """A count in a sentence of its own: `You should have 24 sts.`, `Total 24 sts.`, `24 sts.`; None if none is here.
+
+    `first` is true where no stitch has been worked yet, so that `6 sc` alone is an instruction.
+    """
     start = cursor.position
     led = _lead(cursor)
     amount = cursor.amount()
@@ -117,7 +120,7 @@ def spoken_count(cursor: Cursor) -> Stated | None:
         unit = read_counted(cursor)
         _rest(cursor)
         ended = cursor.token is None or cursor.mark(".", ";", ")")
-        if ended and start > 0 and (led or unit) and unit != "chain":
+        if ended and start > 0 and (led or (unit and not first)) and unit != "chain":
             if cursor.mark("."):
                 cursor.position += 1
             return Stated(((amount, unit),), cursor.since(start))

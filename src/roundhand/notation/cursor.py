@@ -17,7 +17,7 @@ _NONE_MARKS = frozenset("-\u2013\u2014\u2212")
 class Cursor:
     """Walks the tokens of one line. `names` are the sizes of the pattern, `active` those that this line is for."""
 
-    __slots__ = ("active", "end", "findings", "lexicon", "names", "position", "text", "tokens")
+    __slots__ = ("active", "end", "findings", "lexicon", "names", "position", "states", "text", "tokens")
 
     def __init__(
         self,
@@ -34,6 +34,8 @@ class Cursor:
         self.active = active
         self.position = 0
         self.end = len(tokens)
+        # Whether the line may end in a stated count: rows do, steps do not.
+        self.states = True
         self.findings: list[Finding] = []
 
     @property
@@ -174,8 +176,15 @@ class Cursor:
         return (values, close) if values and not want_value else None
 
     def _may_be_count(self, close: int) -> bool:
-        """Whether a bracket with one number is rather the count at the end of the row than a list of sizes."""
+        """Whether a bracket with one number is rather the count at the end of a row than a list of sizes.
+
+        With two sizes `ch 12 (16)` is a list; only at the very end of a row, with no other count behind it, is the
+        number a count. With more sizes one number makes no list, unless it goes on as `83 (89) 95` or stands in the
+        middle of a phrase, where it is a list too short.
+        """
         after = self.tokens[close + 1] if close + 1 < self.end else None
+        if len(self.names) == 2:
+            return self.states and all(token.kind == "mark" for token in self.tokens[close + 1 : self.end])
         if after is None:
             return True
         if len(self.names) == 3 and after.kind == "number":

@@ -366,6 +366,7 @@ class _Reader:
         sizes = (size_phrase(line.phrase, self.names) or active) if line.phrase else active
         tokens = self._tokens(line.start, line.end)
         cursor = Cursor(self.text, tokens, self.lexicon, self.names, sizes)
+        cursor.states = False
         if line.kind == "prose":
             return None
         nodes, _ = read_clauses(cursor)
