@@ -4,6 +4,7 @@ import argparse
 import platform
 import sys
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from itertools import chain
 
 from bench.memory import objects
 from bench.speed import blankets, checking, reading
@@ -15,7 +16,7 @@ PARTS: Mapping[str, Callable[[int], Iterable[Line]]] = {
     "checking": checking,
     "blankets": blankets,
     "starts": cold_starts,
-    "memory": lambda rounds: [*objects(), *process_memory()],
+    "memory": lambda rounds: chain(objects(), process_memory()),
 }
 
 
@@ -29,16 +30,18 @@ def main(arguments: Sequence[str]) -> int:
     if unknown or asked.rounds < 2:
         parser.error(f"there is no part {unknown[0]!r}" if unknown else "two rounds are the least")
     lines = [loop_line(asked.rounds)]
+    status = 0
     for part in asked.parts or PARTS:
         print(f"measuring: {part}", file=sys.stderr, flush=True)
         try:
-            lines += PARTS[part](asked.rounds)
+            for line in PARTS[part](asked.rounds):
+                lines.append(line)
         except StartError as problem:
             print(f"That could not be measured: {problem}", file=sys.stderr)
-            return 2
+            status = 2
     print(f"Python {platform.python_version()}, {platform.system()} {platform.machine()}, rounds: {asked.rounds}\n")
     print(written(lines))
-    return 0
+    return status
 
 
 if __name__ == "__main__":

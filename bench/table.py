@@ -10,7 +10,7 @@ HEADINGS = ("measured", "loops", "time", "comes to", "promised")
 
 
 class Line(msgspec.Struct, frozen=True):
-    """One measurement: what, how long, what that comes to, and what DESIGN promises of it, where it does."""
+    """One measurement: what, how long, what that comes to, and what is promised of it, as README.md here tells."""
 
     what: str
     timing: Timing | None = None

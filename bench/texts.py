@@ -91,7 +91,7 @@ def hundred_rounds(rounds: int = 100) -> str:
     for number in range(13, rounds + 1):
         words = fabrics[(number - 13) % 4].format(times=times)
         lines.append(f"Rnd {number}: {words} ({counts} sts)")
-    lines.append("Fasten off.")
+    lines += ["Cut B.", "Fasten off A."]
     text = "\n".join(lines) + "\n"
     # The spikes are explained, as a designer would.
     special = (

@@ -43,17 +43,25 @@ def test_a_small_file_with_one_slip(path: Path) -> None:
     assert [finding.name for finding in remarks(blocks["clean"])] == []
 
 
-@pytest.mark.parametrize(("pattern", "fault"), _planted(), ids=lambda value: value["name"] if isinstance(value, dict) else "")
+@pytest.mark.parametrize(
+    ("pattern", "fault"), _planted(), ids=lambda value: value["name"] if isinstance(value, dict) else ""
+)
 def test_a_slip_planted_in_a_shipped_cap(pattern: str, fault: dict[str, Any]) -> None:
     text = (_PATTERNS / pattern).read_text(encoding="utf-8")
     for edit in fault["edits"]:
         assert edit["old"] in text
         text = text.replace(edit["old"], edit["new"])
     (finding,) = remarks(text)
-    assert (finding.name, finding.severity, finding.row) == (fault["finding"], fault["severity"], fault["row"] if fault["row"] != "-" else "")
+    assert (finding.name, finding.severity, finding.row) == (
+        fault["finding"],
+        fault["severity"],
+        fault["row"] if fault["row"] != "-" else "",
+    )
     assert list(finding.sizes) == fault["sizes"]
     assert finding.span.of(text) == fault["words"][0]
-    assert [mark.span.of(text) for mark in finding.see][: len(fault["words"]) - 1] == fault["words"][1:] or len(fault["words"]) == 1
+    assert [mark.span.of(text) for mark in finding.see][: len(fault["words"]) - 1] == fault["words"][1:] or len(
+        fault["words"]
+    ) == 1
     line = Path(pattern).name and text[text.rfind("\n", 0, finding.span.start) + 1 :]
     assert line.startswith(fault["line_starts"])
 

@@ -1,4 +1,4 @@
-"""Every check's docstring is its handbook page: the bad example is found, by this check alone; the good one is clean."""
+"""Every check's docstring is its handbook page: this check alone finds the bad example; the good one is clean."""
 
 from __future__ import annotations
 

@@ -123,7 +123,7 @@ def exchanged(text: str, case: Case, values: dict[str, int], stitch: str) -> str
         said = {1: "once", 2: "twice"}.get(new, f"{new} times") if found[0].lower() in ("once", "twice") else WORDS[new]
         return said.capitalize() if found[0][0].isupper() else said
 
-    text = re.sub(r"(?<![\d./])(?P<digits>\d+)(?P<th>st|nd|rd|th)?(?![\d/])", number, text)
+    text = re.sub(r"(?<![\d.])(?P<digits>\d+)(?P<th>st|nd|rd|th)?(?!\d)", number, text)
     text = re.sub(r"\b(?:once|twice|" + "|".join(WORDS[1:]) + r")\b", word, text, flags=re.IGNORECASE)
     if case.stitch and stitch != case.stitch:
         old = case.stitch
@@ -141,7 +141,7 @@ def _ordinal(number: int) -> str:
 
 def _expected(value: str, case: Case, values: dict[str, int], stitch: str) -> list[str]:
     """What stands before the `=`, or what its formulas come to; sizes apart."""
-    written, _, formulas = value.partition(" = ")
+    written, _, formulas = value.partition(" = ") if case.numbers else (value, "", "")
     said = [part.strip() for part in written.split("|")]
     if not formulas:
         return [exchanged(part, case, values, stitch) for part in said]
@@ -183,6 +183,8 @@ def _page(case: Case, line: str, values: dict[str, int], stitch: str) -> str:
         head += f"Rnds 2-{rounds}: {own.capitalize()} in each st around.\n" if rounds > 2 else ""
         head += f"Rnd 2: {own.capitalize()} in each st around.\n" if rounds == 2 else ""
         label = f"Rnd {rounds + 1}: "
+    if any(key == "colours" for key, _ in case.results):
+        head = f"Yarn A: slate\nYarn B: samphire\n\nCAP\n{head}"
     language = "Terms: UK\n" if own in ("htr", "tr") or "tr2tog" in line else ""
     return f"A Form\n{language}\n{head}{'' if labelled else label}{line}\n"
 
@@ -233,7 +235,7 @@ def _one_row(key: str, row: RowTally, language: str) -> str:
         "loop": lambda: ", ".join(sorted({run.loop or "both" for run in stitches})),
         "depth": lambda: ", ".join(sorted({str(run.below) for run in stitches})),
         "repeats": lambda: str(result.repeats),
-        "row ends": lambda: ", ".join(str(end) for end in result.ends or ()),
+        "row ends": lambda: str(result.ends[0]) if result.ends else "none",
         "turned": lambda: "yes" if result.turned else "no",
     }
     return answers[key]()
@@ -246,7 +248,7 @@ def _fact(key: str, pattern: Pattern, tally: Tally) -> str:
     if key.startswith("put-up "):
         yarn = yarns["yarn " + key.removeprefix("put-up ")]
         mass = say_number(yarn.mass_g) if yarn.mass_g is not None else "?"
-        length = f"{say_number(yarn.length.value)} {yarn.length.unit}" if yarn.length is not None else "?"
+        length = f"{say_number(yarn.length.to(yarn.length.unit))} {yarn.length.unit}" if yarn.length is not None else "?"
         return f"{mass} g = {length}"
     if key.startswith("fact "):
         fact = next(one for one in pattern.facts if one.key == key.removeprefix("fact "))
@@ -272,7 +274,7 @@ def _fact(key: str, pattern: Pattern, tally: Tally) -> str:
             if result is not None
         ),
         "events": lambda: ", ".join(
-            f"{event.act} {event.colour} {piece.rows[event.row].label_in(0) if event.row >= 0 else 'start'}".strip()
+            " ".join(f"{event.act} {event.colour} {piece.rows[event.row].label_in(0)}".split())
             for piece in tally.pieces
             for event in piece.events[0]
             if event.act != "use"

@@ -49,7 +49,7 @@ def check(sheet: Sheet) -> Iterator[Finding]:
             assert result is not None
             following = worked[at + 1].results[size] if at + 1 < len(worked) else None
             next_colour = following.colours[0] if following is not None and following.colours else ""
-            if next_colour == change.colour or result.colours[-1:] == (change.colour,) and following is None:
+            if next_colour == change.colour or (result.colours[-1:] == (change.colour,) and following is None):
                 continue
             if following is not None and not following.colours:
                 continue
@@ -62,7 +62,9 @@ def check(sheet: Sheet) -> Iterator[Finding]:
         yield Finding(
             "colour-change-useless",
             "warning",
-            f"changes to {colour} and never uses it" if not next_colour else f"changes to {colour}, but the next row is in {next_colour}",
+            f"changes to {colour} and never uses it"
+            if not next_colour
+            else f"changes to {colour}, but the next row is in {next_colour}",
             span,
             tuple(sheet.pattern.sizes[size] for size in sizes),
             row=label,

@@ -60,7 +60,11 @@ def check(sheet: Sheet) -> Iterator[Finding]:
         for colour, (place, row) in last_use.items():
             if ended.get(colour, (-1, -1)) >= place or (place == final and not ends_somewhere):
                 continue
-            if place == final and not any(part.name.lower().startswith("finish") for part in sheet.pattern.parts) and not ended:
+            if (
+                place == final
+                and not any(part.name.lower().startswith("finish") for part in sheet.pattern.parts)
+                and not ended
+            ):
                 continue
             open_at.setdefault((id(row.line), colour), (row, []))[1].append(size)
     for (_, colour), (row, sizes) in open_at.items():

@@ -15,18 +15,24 @@ from roundhand.checks.folding import fold
 from roundhand.checks.troubles import Trouble, find_troubles
 from roundhand.findings import Finding, Source, in_order
 from roundhand.notation.tree import Pattern
+from roundhand.shape import Measures, measure
 from roundhand.tally import Tally
+from roundhand.yarn import MeasuredLength, YarnEstimate, estimate
 
 # Modules of this room that serve the checks and are none themselves.
 _NOT_CHECKS = frozenset(("edit", "folding", "mends", "numbering", "pencil", "troubles"))
 
 
 class Sheet(msgspec.Struct, frozen=True, dict=True):
-    """What a check looks at: the text, the tally, and what reading and counting have said already."""
+    """What a check looks at: the text, the tally, and what reading and counting have said already.
+
+    `lengths` are a maker's measured yarn per stitch, where she keeps them beside the pattern.
+    """
 
     source: Source
     tally: Tally
     said: tuple[Finding, ...] = ()
+    lengths: tuple[MeasuredLength, ...] = ()
 
     @property
     def pattern(self) -> Pattern:
@@ -42,6 +48,16 @@ class Sheet(msgspec.Struct, frozen=True, dict=True):
     def troubles(self) -> tuple[Trouble, ...]:
         """Rows that do not come out, each with its cause; found once for all checks that tell of them."""
         return find_troubles(self.tally, self.text)
+
+    @cached_property
+    def measures(self) -> Measures:
+        """The finished measurements, worked out once."""
+        return measure(self.tally, self.text)
+
+    @cached_property
+    def yarn(self) -> YarnEstimate:
+        """What the pattern takes of every yarn, worked out once."""
+        return estimate(self.tally, self.lengths)
 
 
 Check = Callable[[Sheet], Iterable[Finding]]

@@ -8,8 +8,25 @@ from roundhand.findings import Finding, Source
 from roundhand.notation.tree import Pattern, RowLine
 
 # What is said of a row's stitches follows from these when they stand in the same row.
-_CAUSES = ("words-unknown", "row-missing", "row-out-of-order", "size-list-length", "reference-incomplete", "definition-open", "limit-reached")
-_EFFECTS = ("count-differs", "repeat-left-over", "too-few-stitches", "stitches-unworked", "chain-differs", "row-range-differs")
+_CAUSES = (
+    "words-unknown",
+    "row-missing",
+    "row-out-of-order",
+    "size-list-length",
+    "reference-incomplete",
+    "definition-open",
+    "limit-reached",
+)
+_EFFECTS = (
+    "count-differs",
+    "repeat-left-over",
+    "too-few-stitches",
+    "stitches-unworked",
+    "chain-differs",
+    "row-range-differs",
+)
+
+_COUNTS = (*_EFFECTS, "row-missing", "place-missing", "size-list-length", "words-unknown", "reference-incomplete")
 
 
 def fold(findings: list[Finding], source: Source, pattern: Pattern) -> list[Finding]:
@@ -45,14 +62,19 @@ def _placed(finding: Finding, pattern: Pattern) -> Finding:
     return finding if finding.sizes else msgspec.structs.replace(finding, sizes=pattern.sizes)
 
 
-def _followed(
-    finding: Finding, findings: list[Finding], lines: list[tuple[int, int]], source: Source
-) -> Finding:
+def _followed(finding: Finding, findings: list[Finding], lines: list[tuple[int, int]], source: Source) -> Finding:
     if finding.follows:
         return finding
     if finding.name in ("colour-never-ended", "colour-change-useless"):
         colour = finding.facts.get("colour")
-        cause = next((one for one in findings if one.name == "colour-unknown" and one.facts.get("colour") == colour), None)
+        cause = next(
+            (one for one in findings if one.name == "colour-unknown" and one.facts.get("colour") == colour), None
+        )
+        return _with(finding, cause, source)
+    if finding.name == "measure-differs":
+        # Where the counts of a size are wrong its measurements are not to be trusted either.
+        counts = [one for one in findings if one.severity == "error" and one.name in _COUNTS and not one.follows]
+        cause = next((one for one in counts if set(finding.sizes) <= set(one.sizes)), None)
         return _with(finding, cause, source)
     if finding.name not in _EFFECTS:
         return finding

@@ -78,7 +78,7 @@ def _amounts(nodes: tuple[Node, ...]) -> Iterator[tuple[Amount, bool]]:
             for amount in (node.into.count, node.into.rest):
                 if amount is not None:
                     yield amount, False
-        elif isinstance(node, Skip) or isinstance(node, Evenly) and node.amount is not None:
+        elif isinstance(node, Skip) or (isinstance(node, Evenly) and node.amount is not None):
             if node.amount is not None:
                 yield node.amount, False
         elif isinstance(node, Chain):

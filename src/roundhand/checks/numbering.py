@@ -61,7 +61,9 @@ def slips(sheet: Sheet) -> Iterator[Slip]:
             else:
                 gap = range(max(expected), number)
                 later = {other.labels[size] for other in rows[at + 1 :] if other.part == row.part}
-                if not all(missing in later for missing in gap) and (at > 0 or row.below[size] is None or _nothing_below(row, size)):
+                if not all(missing in later for missing in gap) and (
+                    at > 0 or row.below[size] is None or _nothing_below(row, size)
+                ):
                     yield Slip("row-missing", row, size, number, tuple(gap))
             seen.add(number)
             previous = number
@@ -91,7 +93,15 @@ def remarks(sheet: Sheet, name: str) -> Iterator[tuple[RowTally, tuple[str, ...]
 
 
 def finding(
-    sheet: Sheet, name: str, severity: Severity, row: RowTally, sizes: tuple[str, ...], slip: Slip, headline: str, because: str, way: str
+    sheet: Sheet,
+    name: str,
+    severity: Severity,
+    row: RowTally,
+    sizes: tuple[str, ...],
+    slip: Slip,
+    headline: str,
+    because: str,
+    way: str,
 ) -> Finding:
     """A remark on a label, under the label's words."""
     del sheet

@@ -85,7 +85,9 @@ def unit(trouble: Trouble, count: int) -> str:
     return f"{count} {word if count == 1 else word + 's'}"
 
 
-def follows_text(trouble: Trouble, source: Source, place: Callable[[Trouble], Span], sheet_troubles: Iterable[Trouble]) -> str:
+def follows_text(
+    trouble: Trouble, source: Source, place: Callable[[Trouble], Span], sheet_troubles: Iterable[Trouble]
+) -> str:
     """The name and place of the remark that a trouble follows from, as findings carry it."""
     if trouble.follows is None:
         return ""

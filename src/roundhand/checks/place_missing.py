@@ -40,7 +40,7 @@ def check(sheet: Sheet) -> Iterator[Finding]:
             kind = "rnd" if first.row.kind == "round" else "row"
             headline = f"nothing {say_count(missing.wanted, kind)} below"
             because = f"there {'is' if missing.there == 1 else 'are'} {say_count(missing.there, kind)} below {label}"
-            way = f"the first row it can be worked in is {'Rnd' if kind == 'rnd' else 'Row'} {missing.wanted + 1}, or work it less deep"
+            way = f"{kind.title()} {missing.wanted + 1} is the first that can hold it; or work it less deep"
         else:
             headline = "no chain space there"
             because = "the row below has no more chain spaces from here on"

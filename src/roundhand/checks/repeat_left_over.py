@@ -36,7 +36,11 @@ def check(sheet: Sheet) -> Iterator[Finding]:
         assert left is not None
         group = left.group
         fits = _fits(first)
-        counts = f"{below_label(first)} has {say_list(below)} sts" if len(members) > 1 else f"{below_label(first)} has {unit(first, first.below)}"
+        counts = (
+            f"{below_label(first)} has {say_list(below)} sts"
+            if len(members) > 1
+            else f"{below_label(first)} has {unit(first, first.below)}"
+        )
         yield Finding(
             "repeat-left-over",
             "error",

@@ -56,9 +56,7 @@ def _ridged(rows: list[RowTally], size: int) -> bool:
     return ridged * 2 > len(rows)
 
 
-def _finding(
-    sheet: Sheet, last: RowTally, rows: int, sizes: tuple[int, ...], after: PieceTally | None
-) -> Finding:
+def _finding(sheet: Sheet, last: RowTally, rows: int, sizes: tuple[int, ...], after: PieceTally | None) -> Finding:
     ends = ""
     skipped: int | None = None
     if after is not None and after.rows:

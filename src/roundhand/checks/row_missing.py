@@ -38,6 +38,10 @@ def check(sheet: Sheet) -> Iterator[Finding]:
             sizes,
             slip,
             f"{named} {'is' if first == last else 'are'} missing",
-            f"{row.label_in(slip.size)} comes after {word} {first - 1}" if first > 1 else f"the rows begin with {row.label_in(slip.size)}",
-            "the counts close over the gap, so the label may only be misnumbered" if closes else f"write {named} out, or renumber",
+            f"{row.label_in(slip.size)} comes after {word} {first - 1}"
+            if first > 1
+            else f"the rows begin with {row.label_in(slip.size)}",
+            "the counts close over the gap, so the label may only be misnumbered"
+            if closes
+            else f"write {named} out, or renumber",
         )

@@ -44,7 +44,10 @@ def check(sheet: Sheet) -> Iterator[Finding]:
             span,
             sizes_of(members, sheet.pattern.sizes),
             row=row_label(first.row, first.size),
-            because=f"{below_label(first)} has {unit(first, first.below)} and this row works into {first.result.used} of them",
+            because=(
+                f"{below_label(first)} has {unit(first, first.below)}"
+                f" and this row works into {first.result.used} of them"
+            ),
             help="say that the rest is left unworked, or work into all of them",
             facts={"left": left, "below": first.below, "used": first.result.used},
             label=f"{say_list(left)} left",

@@ -56,7 +56,10 @@ def check(sheet: Sheet) -> Iterator[Finding]:
             span,
             sizes_of(members, sheet.pattern.sizes),
             row=row_label(first.row, first.size),
-            because=f"{below_label(first)} has {unit(first, first.below)} and this row works into {first.below + first.result.lacking}",
+            because=(
+                f"{below_label(first)} has {unit(first, first.below)}"
+                f" and this row works into {first.below + first.result.lacking}"
+            ),
             help=way,
             facts={"needs": needs, "has": has},
             edits=tuple(Edit(mend.span, str(mend.new), "ask") for mend in found[:1]),

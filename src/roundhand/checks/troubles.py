@@ -65,9 +65,7 @@ def _in_size(piece: PieceTally, size: int, text: str) -> list[Trouble]:
     return found
 
 
-def _of_row(
-    piece: PieceTally, row: RowTally, at: int, size: int, result: Worked, text: str
-) -> Trouble | None:
+def _of_row(piece: PieceTally, row: RowTally, at: int, size: int, result: Worked, text: str) -> Trouble | None:
     offer = row.below[size]
     below = offer.total if offer is not None else 0
     stated = row.stated[size]
@@ -91,9 +89,7 @@ def _of_row(
     return None
 
 
-def _chain(
-    piece: PieceTally, row: RowTally, at: int, size: int
-) -> tuple[StepTally, Chain] | None:
+def _chain(piece: PieceTally, row: RowTally, at: int, size: int) -> tuple[StepTally, Chain] | None:
     """The foundation chain that a row is worked from, if it was made in a step of its own."""
     offer = row.below[size]
     if offer is None or offer.kind != "chain":

@@ -6,9 +6,28 @@ import re
 import unicodedata
 from fractions import Fraction
 
-_DIGITS = re.compile(r"(\d+(?:\.\d+)?)?\s*(?:(?<=\d)[\s-]+)?(?:(\d+)\s*[/\u2044]\s*(\d+)|([\u00bc-\u00be\u2150-\u215e]))?")
-_UNITS = "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen".split()
-_UNITS += "sixteen seventeen eighteen nineteen twenty".split()
+_DIGITS = re.compile(
+    r"(\d+(?:\.\d+)?)?\s*(?:(?<=\d)[\s-]+)?(?:(\d+)\s*[/\u2044]\s*(\d+)|([\u00bc-\u00be\u2150-\u215e]))?"
+)
+_UNITS = [
+    "zero",
+    "one",
+    "two",
+    "three",
+    "four",
+    "five",
+    "six",
+    "seven",
+    "eight",
+    "nine",
+    "ten",
+    "eleven",
+    "twelve",
+    "thirteen",
+    "fourteen",
+    "fifteen",
+]
+_UNITS += ["sixteen", "seventeen", "eighteen", "nineteen", "twenty"]
 _WORDS = {word: value for value, word in enumerate(_UNITS)} | {"once": 1, "twice": 2, "thrice": 3}
 
 

@@ -14,11 +14,11 @@ from roundhand.notation.counts import bracket_count, spoken_count, trailing_coun
 from roundhand.notation.cursor import Cursor
 from roundhand.notation.folding import fold
 from roundhand.notation.joins import read_counting_aside, read_counting_words, read_join, read_not, read_skip
-from roundhand.notation.phrases import read_misspelt, read_posted, read_stitches
+from roundhand.notation.phrases import by_place, read_misspelt, read_posted, read_stitches
 from roundhand.notation.pieces import SILENT, Again, Loop, Piece, Star, stitched, worked
-from roundhand.notation.places import read_loop, read_place, to_separator
+from roundhand.notation.places import read_below, read_loop, read_place, to_separator
 from roundhand.notation.references import read_copy, read_plain
-from roundhand.notation.repeats import read_again, repeats_rows
+from roundhand.notation.repeats import read_again, repeats_rows, settled
 from roundhand.notation.sentences import is_prose, opening_note
 from roundhand.notation.shaping import read_shape
 from roundhand.notation.tree import (
@@ -29,6 +29,7 @@ from roundhand.notation.tree import (
     Note,
     Place,
     Ring,
+    Skip,
     Stated,
     Times,
     Turn,
@@ -38,19 +39,19 @@ from roundhand.notation.tree import (
 )
 
 _DEPTH = 32
-_DASHES = "=-\u2013\u2014\u2212"
+_DASHES = "=-\u2013\u2014\u2212\u2192\u21d2"
 
 
 def read_clauses(cursor: Cursor, first: bool = True) -> tuple[list[Node], list[Stated]]:
     """The nodes of the words at the cursor up to the end of its line, and the counts that they state."""
     pieces: list[Piece] = []
     while cursor.position < cursor.end:
-        start = cursor.position
-        sentence = _sentence(cursor, pieces, first)
+        start, before = cursor.position, len(pieces)
+        _sentence(cursor, pieces, first)
+        sentence = pieces[before:]
         if sentence and all(isinstance(piece, SILENT) for piece in sentence):
             unread: list[Piece] = [piece for piece in sentence if isinstance(piece, Unread) and piece.stitch]
-            sentence = unread if unread and not is_prose(cursor, start) else [Note(cursor.since(start))]
-        pieces += sentence
+            pieces[before:] = unread if unread and not is_prose(cursor, start) else [Note(cursor.since(start))]
         if cursor.position == start:
             cursor.position += 1
     nodes = fold(pieces)
@@ -58,37 +59,37 @@ def read_clauses(cursor: Cursor, first: bool = True) -> tuple[list[Node], list[S
     return [node for node in nodes if not isinstance(node, Stated)], stated
 
 
-def _sentence(cursor: Cursor, before: list[Piece], first: bool) -> list[Piece]:
-    """The pieces up to the next full stop outside brackets."""
-    said = spoken_count(cursor, first and not stitched(before))
+def _sentence(cursor: Cursor, pieces: list[Piece], first: bool) -> None:
+    """Reads up to the next full stop outside brackets into `pieces`, which hold the sentences before."""
+    said = spoken_count(cursor, first and not stitched(pieces)) or opening_note(cursor)
     if said is not None:
-        return [said]
-    note = opening_note(cursor)
-    if note is not None:
-        return [note]
-    pieces: list[Piece] = []
+        pieces.append(said)
+        return
     while (token := cursor.token) is not None:
         if token.kind == "mark" and token.text == ".":
             cursor.position += 1
             break
-        _clause(cursor, pieces, first and not worked(before) and not worked(pieces), 0, before)
-    return pieces
+        _clause(cursor, pieces, first and not worked(pieces), 0)
 
 
-def _clause(cursor: Cursor, pieces: list[Piece], first: bool, depth: int, before: list[Piece] | None = None) -> None:
-    """Reads one clause into `pieces`; always moves on. `before` are the pieces of the sentences before this one."""
+def _clause(cursor: Cursor, pieces: list[Piece], first: bool, depth: int) -> None:
+    """Reads one clause into `pieces`; always moves on."""
     start = cursor.position
     token = cursor.tokens[start]
     if token.kind == "mark":
         _mark(cursor, pieces, first, depth)
-    elif token.kind == "number" and _times_first(cursor, pieces, first, depth):
+    elif token.kind == "number" and (
+        _times_first(cursor, pieces, first, depth) or _depth_behind(cursor, pieces)
+    ):
         pass
+    elif token.kind == "stitch" and (plain := read_plain(cursor)) is not None:
+        pieces.append(plain)
     elif token.kind in ("number", "stitch", "defined"):
         read_stitches(cursor, pieces, first)
     elif token.kind == "colour":
         pieces.append(yarns.bare_colour(cursor))
     elif token.kind == "word":
-        _word(cursor, pieces, first, depth, before or [])
+        _word(cursor, pieces, first, depth)
     elif token.kind == "ordinal":
         cursor.position += 1
     else:
@@ -123,7 +124,7 @@ def _after_star(cursor: Cursor, pieces: list[Piece]) -> None:
     times = cursor.times()
     if times is not None:
         mode, amount, span = times
-        pieces.append(Again(span, mode, amount, None, True))
+        pieces.append(Again(span, settled(mode), amount, None, True))
         return
     if cursor.word("around", "across", "to", "until"):
         place = read_place(cursor)
@@ -182,10 +183,10 @@ def _after_group(cursor: Cursor, pieces: list[Piece], nodes: tuple[Node, ...], s
         )
         return
     cursor.position = words
-    times = cursor.times()
+    times = cursor.times() or _starred_times(cursor)
     if times is not None:
         mode, amount, said = times
-        pieces.append(Times(nodes, mode, cursor.since(start), said, amount))
+        pieces.append(Times(nodes, settled(mode), cursor.since(start), said, amount))
         return
     group = _items(nodes)
     if cursor.word("around", "across", "to", "until", "each") or (group is None and cursor.word("in", "over")):
@@ -202,6 +203,18 @@ def _after_group(cursor: Cursor, pieces: list[Piece], nodes: tuple[Node, ...], s
         return
     cursor.position = words
     pieces.append(Times(nodes, "fixed", span, span, Amount((1,), span)))
+
+
+def _starred_times(cursor: Cursor) -> tuple[str, Amount, Span] | None:
+    """`(sc 3, inc) * 6`: a star as the sign of multiplication."""
+    start, after, behind = cursor.position, cursor.ahead(), cursor.ahead(2)
+    if not cursor.mark("*") or after is None or after.kind != "number":
+        return None
+    if behind is not None and not (behind.kind == "mark" and behind.text in ".,;()[]=-"):
+        return None
+    cursor.position += 1
+    amount = cursor.amount()
+    return ("fixed", amount, cursor.since(start)) if amount is not None else None
 
 
 def _into(cursor: Cursor, words: int) -> bool:
@@ -263,15 +276,29 @@ def _times_first(cursor: Cursor, pieces: list[Piece], first: bool, depth: int) -
     only = body[0]
     if len(body) == 1 and isinstance(only, Times) and only.mode == "fixed" and only.words == only.span:
         body = only.body
-    pieces.append(Times(body, mode, cursor.since(start), words, amount))
+    pieces.append(Times(body, settled(mode), cursor.since(start), words, amount))
     pieces += [piece for piece in inner if isinstance(piece, Stated)]
+    return True
+
+
+def _depth_behind(cursor: Cursor, pieces: list[Piece]) -> bool:
+    """`sc in next 4 sts, 3 rows below`: how deep, said behind a comma; False (nothing taken) for any other number."""
+    start = cursor.position
+    last = pieces[-1] if pieces else None
+    below = read_below(cursor)
+    if below is None or not isinstance(last, Work) or last.into.below is not None:
+        cursor.position = start
+        return False
+    place = msgspec.structs.replace(last.into, below=below)
+    group = tuple(msgspec.structs.replace(item, stitch=by_place(item.stitch, place)) for item in last.group)
+    pieces[-1] = Work(group, place, last.span.to(below.span))
     return True
 
 
 # Words with a meaning of their own.
 
 
-def _word(cursor: Cursor, pieces: list[Piece], first: bool, depth: int, before: list[Piece]) -> None:
+def _word(cursor: Cursor, pieces: list[Piece], first: bool, depth: int) -> None:
     token = cursor.tokens[cursor.position]
     concept = token.value
     if concept == "repeat":
@@ -305,8 +332,8 @@ def _word(cursor: Cursor, pieces: list[Piece], first: bool, depth: int, before: 
     elif concept in ("work", "plain", "as"):
         _work(cursor, pieces)
     elif concept in ("in", "each", "next", "over"):
-        _place_first(cursor, pieces, first, depth, before)
-    elif concept in ("marker", "weave", "gather", "seam"):
+        _place_first(cursor, pieces, first, depth)
+    elif concept in ("marker", "weave", "gather", "seam", "leave"):
         pieces.append(Note(to_separator(cursor)))
     else:
         cursor.position += 1
@@ -334,25 +361,18 @@ def _work(cursor: Cursor, pieces: list[Piece]) -> None:
         return
     token = cursor.take()
     if token.value == "plain":
-        place = read_place(cursor) or Place("each", token.span)
-        item = Item("", Amount((1,), token.span), token.span)
-        pieces.append(Work((item,), place, cursor.since(start)))
+        pieces.append(_even(cursor, token.span, start))
         return
     if token.value == "work":
         cursor.take_word("the")
         if cursor.word("ring"):
             pieces.append(Ring(cursor.take().span))
             return
-        plain_word = cursor.token
-        if plain_word is not None and plain_word.kind == "word" and plain_word.value in ("plain", "evenly"):
-            after = cursor.ahead()
-            if after is None or after.kind == "mark" or (after.kind == "word" and after.value in ("around", "across")):
-                # "work even", "work even around": every stitch as it comes.
-                cursor.position += 1
-                place = read_place(cursor) or Place("each", plain_word.span)
-                item = Item("", Amount((1,), plain_word.span), plain_word.span)
-                pieces.append(Work((item,), place, cursor.since(start)))
-                return
+        after = cursor.ahead()
+        ends = after is None or after.kind == "mark" or (after.kind == "word" and after.value in ("around", "across", "in"))
+        if cursor.word("plain", "evenly") and ends:
+            pieces.append(_even(cursor, cursor.take().span, start))
+            return
         at = cursor.position
         if cursor.take_word("in", "through"):
             loop = read_loop(cursor)
@@ -365,7 +385,17 @@ def _work(cursor: Cursor, pieces: list[Piece]) -> None:
         cursor.position = at
 
 
-def _place_first(cursor: Cursor, pieces: list[Piece], first: bool, depth: int, before: list[Piece]) -> None:
+def _even(cursor: Cursor, word: Span, start: int) -> Work:
+    """The rest of `work even`, `work even in sc around`: every stitch as it comes, or as the stitch named."""
+    stitch = ""
+    if cursor.word("in") and (named := cursor.ahead()) is not None and named.kind == "stitch":
+        stitch = named.value
+        cursor.position += 2
+    place = read_place(cursor) or Place("each", word)
+    return Work((Item(stitch, Amount((1,), word), word),), place, cursor.since(start))
+
+
+def _place_first(cursor: Cursor, pieces: list[Piece], first: bool, depth: int) -> None:
     """A place before its stitches: `in next st, (sc, ch 2, sc)`, `in back loops only, sc in each st around`."""
     start = cursor.position
     if cursor.take_word("in"):
@@ -413,6 +443,13 @@ def _place_first(cursor: Cursor, pieces: list[Piece], first: bool, depth: int, b
                 item = msgspec.structs.replace(item, amount=work.into.count)
             pieces.append(Work((item,), place, cursor.since(start)))
             return
+        if isinstance(work, Work) and place.kind == "from_hook" and len(inner) == 1:
+            # "Starting in 2nd ch from hook, sc in each ch across."
+            if work.into.kind == "each":
+                pieces.append(Work(work.group, place, place.span))
+            elif place.count is not None:
+                passed = tuple(value - 1 if value else None for value in place.count.values)
+                pieces.append(Skip(Amount(passed, place.span), place.span, "chain"))
         pieces += inner
 
 

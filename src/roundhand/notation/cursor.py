@@ -9,15 +9,31 @@ from roundhand.measures import say_count
 from roundhand.notation.tokens import Lexicon, Token
 from roundhand.notation.tree import Amount
 
-_OPEN = {"(": ")", "[": "]", "{": "}"}
+_OPEN = "([{"
+_CLOSE = ")]}"
 _LIST_MARKS = frozenset(",:;/|")
+_HYPHENS = ("-", "\u2013")
 _NONE_MARKS = frozenset("-\u2013\u2014\u2212")
+
+
+def _bracket_ends(tokens: Sequence[Token]) -> dict[int, int]:
+    """For every opening bracket the position of the one that closes it; any kind closes any, as hasty typing has it."""
+    ends: dict[int, int] = {}
+    opened: list[int] = []
+    for at, token in enumerate(tokens):
+        if token.kind != "mark":
+            continue
+        if token.text in _OPEN:
+            opened.append(at)
+        elif token.text in _CLOSE and opened:
+            ends[opened.pop()] = at
+    return ends
 
 
 class Cursor:
     """Walks the tokens of one line. `names` are the sizes of the pattern, `active` those that this line is for."""
 
-    __slots__ = ("active", "end", "findings", "lexicon", "names", "position", "states", "text", "tokens")
+    __slots__ = ("_closings", "active", "end", "findings", "lexicon", "names", "position", "states", "text", "tokens")
 
     def __init__(
         self,
@@ -37,6 +53,7 @@ class Cursor:
         # Whether the line may end in a stated count: rows do, steps do not.
         self.states = True
         self.findings: list[Finding] = []
+        self._closings: dict[int, int] | None = None
 
     @property
     def token(self) -> Token | None:
@@ -84,22 +101,16 @@ class Cursor:
 
     def since(self, position: int) -> Span:
         """The span from the token at `position` to the last token taken."""
-        last = self.tokens[max(position, self.position - 1)]
-        return Span(self.tokens[position].start, last.end)
+        first = min(position, len(self.tokens) - 1)
+        last = self.tokens[max(first, self.position - 1)]
+        return Span(self.tokens[first].start, last.end)
 
     def closing(self, position: int) -> int | None:
         """The position of the bracket that closes the one at `position`, or None."""
-        depth = 0
-        for at in range(position, self.end):
-            token = self.tokens[at]
-            if token.kind == "mark":
-                if token.text in _OPEN:
-                    depth += 1
-                elif token.text in ")]}":
-                    depth -= 1
-                    if depth == 0:
-                        return at
-        return None
+        if self._closings is None:
+            self._closings = _bracket_ends(self.tokens)
+        close = self._closings.get(position)
+        return close if close is not None and close < self.end else None
 
     # Numbers and lists of numbers.
 
@@ -127,6 +138,10 @@ class Cursor:
         count = len(self.names)
         if count > 1 and self.mark("/") and self._slashes(values, spans):
             return self.settle(values, spans, start)
+        if count > 1 and self.mark(*_HYPHENS) and self._hyphens(values, spans):
+            return self.settle(values, spans, start)
+        if count > 2 and self._several(values, spans):
+            return self.settle(values, spans, start)
         while count > 1 and self.mark("(", "[") and len(values) < max(count, 2):
             found = self._items(self.position)
             if found is None or (len(found[0]) == 1 and self._may_be_count(found[1])):
@@ -141,6 +156,43 @@ class Cursor:
             spans.append(token.span)
             self.position += 1
         return self.settle(values, spans, start)
+
+    def _several(self, values: list[int | None], spans: list[Span]) -> bool:
+        """Values in two or more brackets, `54 (60) (66, 72)`, if there is one for each size."""
+        found: list[int | None] = []
+        places: list[Span] = []
+        at = self.position
+        brackets = 0
+        while at < self.end and self.tokens[at].text in ("(", "["):
+            items = self._items(at)
+            if items is None:
+                break
+            found += items[0]
+            places += [token.span for token in self.tokens[at + 1 : items[1] : 2]]
+            at = items[1] + 1
+            brackets += 1
+            if len(found) + 1 >= len(self.names):
+                break
+        if brackets < 2 or len(found) + 1 != len(self.names):
+            return False
+        values += found
+        spans += places
+        self.position = at
+        return True
+
+    def _hyphens(self, values: list[int | None], spans: list[Span]) -> bool:
+        """Values after hyphens, `60-66-72`, if there is one for each of three sizes or more; two are a range."""
+        at = self.position
+        found: list[Token] = []
+        while at + 1 < self.end and self.tokens[at].text in _HYPHENS and self.tokens[at + 1].kind == "number":
+            found.append(self.tokens[at + 1])
+            at += 2
+        if len(found) < 2 or len(found) + 1 != len(self.names):
+            return False
+        values += [token.number for token in found]
+        spans += [token.span for token in found]
+        self.position = at
+        return True
 
     def _slashes(self, values: list[int | None], spans: list[Span]) -> bool:
         """Values after slashes, `60/66/72`, if there is one for each size."""
@@ -183,7 +235,7 @@ class Cursor:
         middle of a phrase, where it is a list too short.
         """
         after = self.tokens[close + 1] if close + 1 < self.end else None
-        if len(self.names) == 2:
+        if len(self.names) == 2 or len(self.active) == 2:
             return self.states and all(token.kind == "mark" for token in self.tokens[close + 1 : self.end])
         if after is None:
             return True
@@ -210,12 +262,14 @@ class Cursor:
     # How often.
 
     def times(self) -> tuple[str, Amount, Span] | None:
-        """`5 times`, `x 5`, `5 more times`, `twice`: mode (`fixed` or `more`), number and words; None if not here."""
+        """`5 times`, `x 5`, `5 more times`, `twice`: mode (`fixed`, `more`, or `in_all` where that is said), number and
+        words; None if none stands here."""
         start = self.position
         token = self.token
         if token is None:
             return None
         before = self.take_word("another")
+        led = self._total_of()
         leading = self.word("times") and token.text.lower() in ("x", "\u00d7")
         if leading:
             self.position += 1
@@ -227,11 +281,24 @@ class Cursor:
         more = self.take_word("more")
         said = self.take_word("times")
         more = self.take_word("more") or more or before
-        in_all = self.take_word("total")
+        in_all = self.take_word("total") or led
         if not (said or leading or counted_word or more):
             self.position = start
             return None
-        return ("more" if more and not in_all else "fixed"), amount, self.since(start)
+        mode = "in_all" if in_all else "more" if more else "fixed"
+        return mode, amount, self.since(start)
+
+
+    def _total_of(self) -> bool:
+        """Moves over `a total of`, `in all`, in front of a number."""
+        start = self.position
+        self.take_word("for")
+        self.take_word("the")
+        if self.take_word("total"):
+            self.take_word("of")
+            return True
+        self.position = start
+        return False
 
 
 def list_length(names: tuple[str, ...], active: tuple[int, ...], values: int, span: Span) -> Finding:

@@ -29,6 +29,7 @@ def fold(pieces: Sequence[Piece]) -> list[Node]:
 def _star(out: list[Piece], stars: list[int], star: Star) -> None:
     """A second star with work before it closes the first: `*sc 3, inc*`."""
     if star.double:
+        out.append(star)
         return
     if not stars or not _closes(out, stars[-1]):
         stars.append(len(out))
@@ -49,13 +50,18 @@ def _closes(out: list[Piece], star: int) -> bool:
 
 
 def _again(out: list[Piece], stars: list[int], again: Again) -> None:
-    if stars:
-        at = stars.pop()
+    at = stars.pop() if stars else _double(out, again)
+    if at is not None:
         span = out[at].span.to(again.span)
-        body = [node for node in nodes_of(out[at + 1 :]) if not isinstance(node, Stated)]
-        kept = [piece for piece in out[at + 1 :] if isinstance(piece, Stated | Loop)]
+        inside = out[at + 1 :]
+        body = [node for node in nodes_of(inside) if not isinstance(node, Stated)]
+        kept = [piece for piece in inside if isinstance(piece, Stated | Loop)]
+        head = next((inside[:end] for end, piece in enumerate(inside) if isinstance(piece, Star)), [])
         del out[at:]
         out.append(Times(tuple(body), again.mode, span, again.span, again.amount, again.rest, True))
+        if again.cut:
+            # The last run stops at the doubled star: what stands before it is worked once more at the end.
+            out += nodes_of(head)
         out += kept
         return
     last = out[-1] if out else None
@@ -65,7 +71,7 @@ def _again(out: list[Piece], stars: list[int], again: Again) -> None:
         out[-1] = Times(last.body, mode, last.span.to(again.span), again.span, again.amount, again.rest, True)
         return
     at = 0
-    while at < len(out) and isinstance(out[at], Chain | Yarn | Note | Turn | Ring | Loop | Join):
+    while at < len(out) and isinstance(out[at], Star | Chain | Yarn | Note | Turn | Ring | Loop | Join):
         at += 1
     body = [node for node in nodes_of(out[at:]) if not isinstance(node, Stated)]
     if not body:
@@ -75,6 +81,13 @@ def _again(out: list[Piece], stars: list[int], again: Again) -> None:
     del out[at:]
     out.append(Times(tuple(body), again.mode, span, again.span, again.amount, again.rest, False))
     out += kept
+
+
+def _double(out: list[Piece], again: Again) -> int | None:
+    """The doubled star that a repeat goes back to where the row has no single one."""
+    if not again.starred:
+        return None
+    return next((at for at in range(len(out) - 1, -1, -1) if isinstance(out[at], Star)), None)
 
 
 def _evenly(out: list[Piece], evenly: Evenly) -> None:

@@ -31,7 +31,7 @@ def read_join(cursor: Cursor, pieces: list[Piece]) -> None:
     target, ring = _target(cursor)
     span = cursor.since(start)
     chains = last_chain(pieces)
-    if ring or (chains is not None and not stitched(pieces) and target == "chain"):
+    if (ring and not stitched(pieces)) or (chains is not None and not stitched(pieces) and target == "chain"):
         pieces.append(Ring(span, chains.amount if chains is not None else None))
         return
     pieces.append(Join(span, target))
@@ -219,13 +219,15 @@ def read_skip(cursor: Cursor, pieces: list[Piece]) -> None:
     """`skip next 2 sts`, `sk 1`, `miss next ch-1 sp`, `skip the st behind the long sc`."""
     start = cursor.position
     cursor.position += 1
-    while cursor.take_word("the", "next", "over", "first", "last", "each", "of", "in"):
-        pass
+    first = False
+    while cursor.word("the", "next", "over", "first", "last", "each", "of", "in"):
+        first = cursor.take().value == "first" or first
     token = cursor.token
     amount: Amount | None = None
     if token is not None and token.kind == "ordinal":
         # "sk 1st" is one stitch.
         amount = Amount((1,), token.span)
+        first = token.number == 1
         cursor.position += 1
     else:
         amount = cursor.amount()
@@ -236,4 +238,4 @@ def read_skip(cursor: Cursor, pieces: list[Piece]) -> None:
         pieces.append(Note(cursor.since(start)))
         return
     span: Span = cursor.since(start)
-    pieces.append(Skip(amount or Amount((1,), span), span, unit))
+    pieces.append(Skip(amount or Amount((1,), span), span, unit, first))

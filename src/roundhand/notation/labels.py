@@ -19,10 +19,10 @@ def may_be_label(text: str, start: int) -> bool:
     return _MAY_BE_LABEL.match(text, start) is not None
 
 
-def read_label(cursor: Cursor, kind_here: str) -> Label | None:
+def read_label(cursor: Cursor, kind_here: str, emphasis: bool = False) -> Label | None:
     """The row label at the cursor, moved over with its colon; None (nothing taken) where none stands.
 
-    `kind_here` is what a bare `R` means in this part.
+    `kind_here` is what a bare `R` means in this part; `emphasis` is true where the label is set in stars or lines.
     """
     start = cursor.position
     label = _next_rows(cursor) or _numbered(cursor, kind_here) or _ordinal(cursor)
@@ -30,11 +30,18 @@ def read_label(cursor: Cursor, kind_here: str) -> Label | None:
         cursor.position = start
         return None
     side = _asides(cursor)
-    marked = cursor.mark(":", ".", ")", *_DASHES)
-    if marked:
+    if emphasis and cursor.mark("*", "**", "_"):
+        cursor.position += 1
+    if cursor.mark(",") and (after := cursor.ahead()) is not None and after.kind == "colour":
+        # "Rnd 5, B: …"
+        cursor.position += 1
+    marked = cursor.at("colour") or cursor.mark(":", ".", ")", *_DASHES)
+    if marked and not cursor.at("colour"):
         cursor.position += 1
         if cursor.mark(*_DASHES):
             cursor.position += 1
+    if emphasis and cursor.mark("*", "**", "_"):
+        cursor.position += 1
     side = side or _asides(cursor)
     if not marked and not _begins_instruction(cursor):
         cursor.position = start
@@ -67,7 +74,7 @@ def _numbered(cursor: Cursor, kind_here: str) -> Label | None:
     elif token.kind == "number" and cursor.position == 0:
         # A bare "5:" or "5." is a row only where a colon, a full stop or a bracket stands right behind.
         after = cursor.ahead()
-        if after is None or after.text not in (":", ".", ")", *_DASHES) or token.number is None:
+        if after is None or after.text not in (":", ".", ")", ",", "&", *_DASHES) or token.number is None:
             return None
         kind = kind_here
     else:
@@ -164,7 +171,7 @@ def _pair(cursor: Cursor) -> tuple[int, int, bool] | None:
             following = cursor.ahead()
             ends_here = following is None or following.kind == "mark" or following.kind in ("word", "name")
             # "Rnd 1 - 6 sc in ring" is a label and a dash, not a range down or into a stitch.
-            if end.number > token.number and ends_here and not (following is not None and following.kind == "stitch"):
+            if end.number >= token.number and ends_here and not (following is not None and following.kind == "stitch"):
                 cursor.position += 1
                 return token.number, end.number, True
         cursor.position = back

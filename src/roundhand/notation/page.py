@@ -18,18 +18,20 @@ _LABEL = re.compile(
     r"(?:the\s+)?(?:next|following)\s+(?:\d+\s*(?:[(\[][^)\]]*[)\]]\s*)?|\w+\s+)?(?:rnds?|rounds?|rows?)\b"
     r"|(?:rnds?|rounds?|rows?|rws?)\.?\s*\d"
     r"|r\s?\d+\s*(?:[:.)\u2013-]|\()"
+    r"|\d{1,3}(?:\s*(?:,|&|\band\b)\s*\d{1,3})+\s*[:.)]\s*\S"
     r"|\d{1,3}\s*(?::|[.)](?=\s)|\s?[-\u2013]\s?\d{1,3}\s*[:.)])\s*\S"
     r"|(?:\d+(?:st|nd|rd|th)|first|second|third|fourth|fifth|sixth)\s+(?:(?:to|-)\s+\d+(?:st|nd|rd|th)\s+)?(?:rnds?|rounds?|rows?)\b",
     re.IGNORECASE,
 )
 _NO_LABEL = re.compile(r"(?:rnds?|rounds?|rows?)\.?\s*\d+[^:.]{0,12}\b(?:is|are|was|will|should|measures?)\b|next\s+(?:to|size)\b", re.IGNORECASE)
-_KEY = re.compile(r"(?P<key>[^\W\d_][^:\n]{0,58}?)\s*:(?!//)\s*")
+_KEY = re.compile(r"(?P<key>[^\W\d_][^:\n]{0,58}?)\s*:(?!//)(?:\*\*|__)?\s*")
+_BOLD_KEY = re.compile(r"(\*\*|__)[^\W\d_][^:\n*_]{0,58}(?::\1|\1\s*:)")
 _SIZES = re.compile(r"(?:#+\s*|\*\*)?(?:sizes?|sizes? (?:included|available)|finished sizes?)\s*:?\s*\**\s*:\s*(?P<value>.+)", re.IGNORECASE)
 _STEP = re.compile(
     r"(?:with\s+(?!right|wrong|rs\b|ws\b|both sides)|ch(?:ain)?\b|\d+\s+ch\b|make\b|join\b|cut\b|break\b|fasten\b|finish\s+off|turn\b|fold\b"
     r"|weave\b|sew\b|gather\b|seam\b|rejoin\b|re-join\b|attach\b|using\b|in\s+[A-Z]\b|rep(?:eat)?\b|change\b|switch\b"
     r"|do\s+not\b|place\b|magic\b|begin\b|start\b|drop\b|carry\b|work\b|leave\b|leaving\b|pick\s+up\b|sl(?:ip)?\s*st"
-    r"|mark\b|close\b|draw\b|thread\b|hold\b|f(?:sc|hdc|dc)\b|foundation\b|\d+\s+f(?:sc|hdc|dc)\b|slip\s+knot|end\s+off|whip)",
+    r"|mark\b|close\b|draw\b|thread\b|hold\b|f(?:sc|hdc|dc)\b|foundation\b|\d+\s+f(?:sc|hdc|dc)\b|slip\s+knot|end\s+off|whip|[a-z]{2,5}\s+\d+\s+(?:more\s+)?(?:rnds?|rounds?|rows?)\b)",
     re.IGNORECASE,
 )
 _MIDDLE = re.compile(r"(?<=[.;)\]])\s+(?=(?:Rnd|Round|Row|RND|ROUND|ROW)s?\.?\s+\d+[^.:\n]{0,40}:)")
@@ -120,7 +122,8 @@ def cut_page(source: Source, names: tuple[str, ...]) -> list[Line]:
             said = text[words:colon].strip(" *_")
             if size_phrase(said, names) is not None:
                 phrase = said
-                at = _BLANK.match(text, colon + 1, last).end()  # type: ignore[union-attr]
+                behind = colon + (3 if text.startswith(("**", "__"), colon + 1) else 1)
+                at = _BLANK.match(text, behind, last).end()  # type: ignore[union-attr]
         if phrase and at >= last:
             lines.append(Line("sizes", section, words, last, phrase, phrase, whole))
             open_line = False
@@ -228,9 +231,16 @@ def _label_at(text: str, start: int, end: int) -> bool:
 
 
 def _past_stars(text: str, start: int, end: int) -> int:
-    """Past the marks of bold type around a label, `**Rnd 1:**`; a repeat's star stays."""
-    while text.startswith(("**", "__"), start) and start + 2 < end and _LABEL.match(text, start + 2, end):
-        start += 2
+    """Past the marks of bold type around a label or a key, `**Rnd 1:**`, `**Hook:**`; a repeat's star stays."""
+    if text.startswith(("**", "__"), start) and _BOLD_KEY.match(text, start, end):
+        return start + 2
+    for marks in ("**", "__", "*", "_"):
+        if text.startswith(marks, start) and _LABEL.match(text, start + len(marks), end):
+            close = text.find(marks, start + len(marks), min(end, start + 60))
+            colon = text.find(":", start, end)
+            # A single star is emphasis only where it closes right beside the colon of the label.
+            if len(marks) == 2 or (close > 0 and abs(close - colon) == 1):
+                return start + len(marks)
     return start
 
 
@@ -275,7 +285,7 @@ def _key_at(text: str, start: int, end: int, section: str, rows_seen: bool) -> t
         if value >= end or _STEP.match(name) or lower in ("finishing", "note", "notes"):
             return name, value
         return (name, value) if len(name.split()) <= 3 else None
-    if _known_key(name) or section == "notes" and len(name.split()) <= 3:
+    if _known_key(name) or (section == "notes" and len(name.split()) <= 3):
         return name, value
     return (name, value) if len(name.split()) <= 5 and (value >= end or section == "head") else None
 
@@ -285,11 +295,17 @@ def _goes_on(text: str, line: Line, start: int) -> bool:
     if line.kind not in ("row", "step", "key", "prose"):
         return False
     first = text[start]
-    if line.kind == "key" and line.section in ("materials", "head", "sizes", "gauge"):
+    if line.kind in ("key", "prose") and line.section in ("materials", "sizes", "gauge"):
+        # In a list of facts every line is one of its own.
+        return False
+    if line.kind == "key" and line.section == "head":
         return False
     if first.islower() or first in ",;)*([":
         return line.kind in ("row", "step") or first.islower()
     ended = _ends_sentence(text, line.end)
+    if line.kind == "row" and text[line.end - 1] == ":":
+        # A label alone on its line.
+        return True
     if line.kind == "row":
         return not ended and not _STEP.match(text, start) and (_continues(text, line.end) or text[start:start + 40].count(" ") > 3)
     if line.kind == "step":

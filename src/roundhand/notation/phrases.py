@@ -11,7 +11,7 @@ from roundhand.notation.cursor import Cursor
 from roundhand.notation.joins import read_closing_slip
 from roundhand.notation.misspelt import nearest, stands_for_stitch
 from roundhand.notation.pieces import Piece
-from roundhand.notation.places import read_loop, read_place
+from roundhand.notation.places import read_below, read_loop, read_place
 from roundhand.notation.shaping import read_evenly, read_shape, runs_of, says_each, together_of
 from roundhand.notation.tree import Amount, Chain, Evenly, Item, Place, Unread, Work, Yarn
 from roundhand.stitches import dictionary
@@ -36,7 +36,7 @@ def read_stitches(cursor: Cursor, pieces: list[Piece], first: bool, loop: str = 
             return True
         if cursor.word("front_post", "back_post"):
             return read_posted(cursor, pieces, amount, start)
-        if not cursor.at("stitch", *()) and not cursor.at("defined"):
+        if not cursor.at("stitch") and not cursor.at("defined"):
             if cursor.word("stitch") and _bare_stitches(cursor, pieces, amount, start, loop):
                 return True
             if cursor.at("name") and read_misspelt(cursor, pieces, amount, start, loop):
@@ -101,6 +101,9 @@ def _chain(cursor: Cursor, pieces: list[Piece], amount: Amount | None, start: in
     if number is None:
         if cursor.mark("-", "\u2013") and (after := cursor.ahead()) is not None and after.kind == "number":
             cursor.position += 1
+        elif cursor.word("of") and (after := cursor.ahead()) is not None and after.kind == "number":
+            # "Make a chain of 26."
+            cursor.position += 1
         number = cursor.amount()
     if number is None:
         cursor.position = start + 1
@@ -126,7 +129,8 @@ def read_phrase(
     late = read_loop(cursor)
     loop = loop if late is None else late
     said = amount
-    if said is None:
+    below = read_below(cursor)
+    if said is None and below is None:
         times = cursor.times()
         said = times[1] if times is not None else cursor.amount()
         if said is not None and _joined(cursor, pieces, stitch, said, loop, alias, start):
@@ -144,7 +148,9 @@ def read_phrase(
         if said is None and cursor.word("around") and (after := cursor.ahead()) is not None and after.value == "evenly":
             pieces.append(read_evenly(cursor, start, "work", None, stitch))
             return
-        place = Place("next", said.span if said is not None else word, said or one, None, loop)
+        below = read_below(cursor) if below is None else below
+        bare = amount is not None and below is None
+        place = Place("next", said.span if said is not None else word, said or one, None, loop, "", below, "stitch", bare)
         said = None
     elif cursor.take_word("together"):
         joined = (place.count.at(0) if place.count is not None else None) or 2
@@ -163,15 +169,23 @@ def read_phrase(
     elif place.kind in ("next", "same", "nth") and not cursor.mark(",", ".", ";"):
         # Behind the place: "sc in next st twice", "2 sc in next st 3 times".
         times = cursor.times()
-        if times is not None and place.kind == "same":
+        if times is not None and said is None and (place.kind == "same" or _one_place(stitch, place)):
+            # "sc in next st twice" is two in one stitch.
             said = times[1]
         elif times is not None and place.count is None:
             place = msgspec.structs.replace(place, count=times[1])
-    stitch = _by_place(stitch, place)
+    if below is not None and place.below is None:
+        place = msgspec.structs.replace(place, below=below)
+    stitch = by_place(stitch, place)
     uses = dictionary()[stitch].uses if stitch else 1
     if uses > 1 and place.kind in ("next", "first", "last") and place.count is not None and at != cursor.position:
         place = runs_of(place, uses, over)
     _append(cursor, pieces, stitch, said or one, place, start, alias)
+
+
+def _one_place(stitch: str, place: Place) -> bool:
+    """Whether a plain stitch goes into a single place."""
+    return place.count is None and place.below is None and (not stitch or dictionary()[stitch].uses == 1)
 
 
 def _joined(
@@ -208,7 +222,7 @@ def _trailing_loop(cursor: Cursor, loop: str) -> str:
     return loop
 
 
-def _by_place(stitch: str, place: Place) -> str:
+def by_place(stitch: str, place: Place) -> str:
     """The stitch that a plain one becomes where it is worked: round a post, or rows further down."""
     if not stitch:
         return stitch

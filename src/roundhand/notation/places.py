@@ -99,6 +99,10 @@ class _Finder:
         cursor = self.cursor
         # Words that lead to a place ("in", "over") let a bare number or stitch name one; a loop alone does not.
         led = cursor.take_word("in", "over") or cursor.take_name("around", "over", "through", "across")
+        if not led and cursor.word("total") and cursor.token is not None and cursor.token.text.lower() == "in all":
+            # "in all 5 sts" is a place, "24 in all" a count.
+            cursor.position += 1
+            return self._all()
         if led and cursor.tokens[self.start].value in ("around", "across") and not self._goes_on():
             # A bare "around" is the whole round.
             cursor.position = self.start
@@ -161,6 +165,9 @@ class _Finder:
             return self._next()
         if cursor.take_word("same"):
             return self._same()
+        if led and cursor.take_name("base"):
+            to_separator(cursor)
+            return self._made("same")
         if cursor.word("first", "last") and (led or looped or not self._closes_row()):
             kind = cursor.take().value
             amount = cursor.amount()
@@ -237,9 +244,7 @@ class _Finder:
         if not (led or looped):
             return None
         if led and cursor.take_name("all"):
-            read_unit(cursor)
-            cursor.take_word("around", "across")
-            return self._made("each")
+            return self._all()
         if looped and not led and not cursor.word("stitch"):
             return None
         amount = cursor.amount()
@@ -250,6 +255,19 @@ class _Finder:
         if amount is None and cursor.take_word("around", "across"):
             return self._made("each", what=unit or "stitch")
         return self._made("next", amount, what=unit or "stitch")
+
+    def _all(self) -> Place | None:
+        """`in all sts around`, `in all 5 sts`."""
+        cursor = self.cursor
+        cursor.take_word("the", "remaining")
+        amount = cursor.amount()
+        unit = read_unit(cursor)
+        if amount is None and unit is None:
+            cursor.position = self.start
+            return None
+        if amount is not None:
+            return self._made("next", amount, what=unit or "stitch")
+        return self._made("each", rest=read_to_last(cursor), what=unit or "stitch")
 
     def _closes_row(self) -> bool:
         """Whether "first" or "last" here belongs to other words, such as "last rnd"."""

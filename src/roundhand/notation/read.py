@@ -38,10 +38,12 @@ _TERMS = re.compile(r"\b(US|UK|U\.S\.|U\.K\.|American|British|Australian)\b", re
 _TERMS_PROSE = re.compile(r"\b(US|U\.S\.|American|UK|U\.K\.|British)\s+(?:crochet\s+)?(?:terms|terminology)", re.IGNORECASE)
 _COUNTS = re.compile(
     r"(?:\b(?:ch|chain|chains|chs)(?:ing)?[\s-]*(?P<number>\d)?\b|\bturning ch(?:ain)?s?\b|\bt-?ch\b)[^.;()]{0,60}?"
-    r"(?P<not>\b(?:does|do|is|are|will|should)\s*(?:not|n't|NOT)\b|\b(?:doesn|don|isn|aren)['\u2019]t\b|\bnever\b)?[^.;()]{0,20}?"
     r"\bcounts?(?:ed)?\b(?P<after>\s+as\b)?",
     re.IGNORECASE,
 )
+_NEGATIVE = re.compile(r"\bnot\b|n['\u2019]t\b|\bnever\b|\bno\b", re.IGNORECASE)
+_FLAT = re.compile(r"\b(?:turn|turning|across)\b", re.IGNORECASE)
+_ROUND = re.compile(r"\b(?:rnds?|rounds?|around|join|ring|spiral|mr)\b", re.IGNORECASE)
 _MAKE = re.compile(r"\(?\s*make\s+(\d+|two|three|four)\s*\)?", re.IGNORECASE)
 _ALIAS = re.compile(r"^(?P<name>[^(\[=]+?)\s*[(\[](?P<alias>[^)\]]+)[)\]]\s*$")
 _DEFINES = re.compile(r"^(?P<name>[^:=\u2013\n]{1,40}?)\s*(?:[:=\u2013]|\s-\s)\s*(?P<body>.+)$", re.DOTALL)
@@ -156,9 +158,7 @@ class _Reader:
             lower = key.lower()
             if line.kind == "key":
                 facts.append(self._fact(key, value, line.start))
-            if line.section in ("head", "materials", "sizes") and line.kind == "key" and is_yarn_key(key):
-                yarns += read_yarns(key, value, Span(line.whole.start, line.end), len(self.names))
-            elif (line.section == "materials" and not lower.startswith(("hook", "notion", "yarn needed", "amount", "swatch"))) or lower.startswith(
+            if (line.section in ("head", "materials", "sizes") and line.kind == "key" and is_yarn_key(key)) or (line.section == "materials" and not lower.startswith(("hook", "notion", "yarn needed", "amount", "swatch"))) or lower.startswith(
                 ("material", "supplies")
             ):
                 yarns += read_yarns(key, value, Span(line.whole.start, line.end), len(self.names))
@@ -225,7 +225,7 @@ class _Reader:
         for name, aliases, _, _, _ in pending:
             for spelling in (name, *aliases):
                 words = tuple(token.value for token in understand_bare(spelling))
-                if words and self.lexicon.words.find(words, 0) is None or (words and not _whole(words, self.lexicon)):
+                if (words and self.lexicon.words.find(words, 0) is None) or (words and not _whole(words, self.lexicon)):
                     for form in (words, (*words[:-1], words[-1] + "s")):
                         spellings.setdefault(form[0], []).append(form)
         for forms in spellings.values():
@@ -270,7 +270,7 @@ class _Reader:
     def _count_note(self, start: int, end: int) -> list[CountNote]:
         notes = []
         for found in _COUNTS.finditer(self.text, start, end):
-            negative = found["not"] is not None
+            negative = _NEGATIVE.search(found[0]) is not None
             if not negative and found["after"] is None:
                 continue
             number = int(found["number"]) if found["number"] else 0
@@ -302,7 +302,9 @@ class _Reader:
             if body:
                 parts.append(Part(_tidy(name) or "Pattern", span, tuple(body), make))
 
-        for line in lines:
+        for position, line in enumerate(lines):
+            if position == 0 or line.kind == "heading":
+                kind = self._bare_kind(lines[position + 1 :])
             if line.kind == "heading":
                 close()
                 body = []
@@ -326,6 +328,18 @@ class _Reader:
                     body.append(step)
         close()
         return parts
+
+    def _bare_kind(self, lines: list[Line]) -> str:
+        """Whether a bare label, `5:`, means a row or a round in the part that follows, by how its rows end."""
+        flat = False
+        for line in lines:
+            if line.kind == "heading":
+                break
+            if line.kind in ("row", "step"):
+                if _ROUND.search(self.text, line.start, line.end):
+                    return "round"
+                flat = flat or _FLAT.search(self.text, line.start, line.end) is not None
+        return "row" if flat else "round"
 
     def _tokens(self, start: int, end: int) -> list[Token]:
         if end - start > LIMITS["row characters"]:
@@ -354,7 +368,8 @@ class _Reader:
         sizes = (size_phrase(line.phrase, self.names) or active) if line.phrase else active
         tokens = self._tokens(line.start, line.end)
         cursor = Cursor(self.text, tokens, self.lexicon, self.names, sizes)
-        label = read_label(cursor, kind)
+        emphasis = line.start > 0 and self.text[line.start - 1] in "*_"
+        label = read_label(cursor, kind, emphasis)
         if label is None:
             return None, kind
         sizes = cursor.active

@@ -14,8 +14,8 @@ def read_copy(cursor: Cursor) -> Copy | None:
     """A reference to earlier rows and how often they are worked; None (nothing taken) where the words hold none."""
     start = cursor.position
     cursor.take_word("work", "as", "repeat")
-    while cursor.take_word("as", "the", "for", "from", "same"):
-        pass
+    while cursor.word("as", "the", "for", "from", "same") and not _names_last(cursor):
+        cursor.position += 1
     last_rows = _last_rows(cursor)
     first = last = None
     if last_rows is None:
@@ -34,10 +34,18 @@ def read_copy(cursor: Cursor) -> Copy | None:
     return Copy(cursor.since(start), first, last, mode, last_rows or 0, amount, times_span or rows_span)
 
 
+_LAST = ("these", "those", "previous", "prev", "prior", "preceding")
+
+
+def _names_last(cursor: Cursor) -> bool:
+    token = cursor.token
+    return token is not None and token.text.lower() in _LAST
+
+
 def _last_rows(cursor: Cursor) -> int | None:
     """`last rnd`, `last 2 rows`, `these 2 rows`: how many rows just before; None where the words say nothing of it."""
     start = cursor.position
-    if cursor.take_word("last") or cursor.take_name("these", "previous"):
+    if cursor.take_word("last") or cursor.take_name(*_LAST):
         amount = cursor.amount()
         if cursor.take_word(*_ROWS):
             return (amount.at(0) if amount is not None else 1) or 1
@@ -109,7 +117,7 @@ def read_plain(cursor: Cursor) -> Plain | None:
     amount = cursor.amount()
     if amount is not None:
         cursor.take_word("more")
-        if cursor.take_word(*_ROWS):
+        if cursor.take_word(*_ROWS) and not cursor.word("below"):
             even = cursor.take_word("plain", "evenly") or even
             if cursor.take_word("in", "of") and cursor.at("stitch"):
                 stitch = cursor.take().value

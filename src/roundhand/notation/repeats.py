@@ -5,7 +5,6 @@ from __future__ import annotations
 from roundhand.notation.cursor import Cursor
 from roundhand.notation.pieces import Again
 from roundhand.notation.places import read_place, to_separator
-from roundhand.notation.tree import Amount
 
 _ROWS = ("row", "round", "row_or_round")
 # Words that may stand between "repeat" and how often, naming what is repeated.
@@ -45,8 +44,8 @@ def read_again(cursor: Cursor) -> Again:
     times = cursor.times()
     if times is not None:
         mode, amount, _ = times
-        unsaid = mode == "fixed" and starred
-        return Again(cursor.since(start), "unsaid" if unsaid else mode, amount, None, starred)
+        mode = "unsaid" if mode == "fixed" and starred else settled(mode)
+        return Again(cursor.since(start), mode, amount, None, starred)
     words = cursor.position
     place = read_place(cursor)
     if place is not None and place.kind == "each":
@@ -55,7 +54,13 @@ def read_again(cursor: Cursor) -> Again:
     cursor.position = words
     if cursor.word("until", "for"):
         to_separator(cursor)
-    return Again(cursor.since(start), "rest", None, None, starred)
+    cut = _ends_at_star(cursor)
+    return Again(cursor.since(start), "rest", None, None, starred, cut)
+
+
+def settled(mode: str) -> str:
+    """How often as a node holds it: what is said to be "in all" is fixed."""
+    return "fixed" if mode == "in_all" else mode
 
 
 def _what(cursor: Cursor) -> bool:
@@ -74,11 +79,7 @@ def _what(cursor: Cursor) -> bool:
                 break
             cursor.position += 1
             cursor.take_name("brackets", "parentheses")
-        elif token.text.lower() in _THINGS:
-            cursor.position += 1
-        elif token.kind == "word" and token.value in ("to", "and") and after is not None and after.text.startswith("*"):
-            cursor.position += 1
-        elif starred and token.kind == "mark" and token.text in ("'", '"', ")", "]"):
+        elif token.text.lower() in _THINGS or (token.kind == "word" and token.value in ("to", "and") and after is not None and after.text.startswith("*")) or (starred and token.kind == "mark" and token.text in ("'", '"', ")", "]")):
             cursor.position += 1
         else:
             break
@@ -98,7 +99,3 @@ def _ends_at_star(cursor: Cursor) -> bool:
     cursor.position = start
     return False
 
-
-def one_time(cursor: Cursor, position: int) -> Amount:
-    """The amount of a group that is worked once, its words those since a position."""
-    return Amount((1,), cursor.since(position))

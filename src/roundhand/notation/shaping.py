@@ -131,9 +131,7 @@ def read_evenly(cursor: Cursor, start: int, act: str, amount: Amount | None, sti
             break
         if token.kind == "word" and token.value in _ALONG:
             along = _ALONG[token.value]
-        elif token.kind == "word" and token.value in ("change", "turn", "join", "with"):
-            break
-        elif token.kind == "word" and token.value in ("increase", "decrease") and act == "work":
+        elif (token.kind == "word" and token.value in ("change", "turn", "join", "with")) or (token.kind == "word" and token.value in ("increase", "decrease") and act == "work"):
             break
         elif token.text.lower() in _EDGES and along == "row":
             along = "edge"

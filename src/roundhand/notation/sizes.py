@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-_SPLIT = re.compile(r"\s*(?:[,;/|\u2022\[\]()\u2013]|\band\b|\bor\b|&|:)\s*", re.IGNORECASE)
+_SPLIT = re.compile(r"\s+-\s+|\s*(?:[,;/|\u2022\[\]()\u2013]|\band\b|\bor\b|&|:)\s*", re.IGNORECASE)
 _PHRASE = re.compile(
     r"(?:for\s+)?(?P<word>sizes?\s+)?(?P<names>.*?)\s*"
     r"(?P<scope>\bsizes?\s+only|\bonly|and\s+(?:up|larger|above|over|bigger|upwards?)|\+|upwards"

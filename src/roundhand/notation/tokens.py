@@ -71,7 +71,7 @@ def cut(text: str, start: int, end: int) -> list[Token]:
 
 def understand(text: str, start: int, end: int, lexicon: Lexicon) -> list[Token]:
     """The tokens of a stretch of text with their meanings; the longest run of words that means something is one."""
-    bare = cut(text, start, end)
+    bare = _with_loops(cut(text, start, end), lexicon)
     words = [token.value for token in bare]
     tokens: list[Token] = []
     position = 0
@@ -80,6 +80,25 @@ def understand(text: str, start: int, end: int, lexicon: Lexicon) -> list[Token]
         tokens.append(token)
         position += length
     return tokens
+
+
+_LOOP_ENDS = ("blo", "flo", "tbl")
+
+
+def _with_loops(bare: list[Token], lexicon: Lexicon) -> list[Token]:
+    """Words like `scblo` cut in two: the stitch, and the loop it goes into."""
+    cut_up: list[Token] = []
+    for token in bare:
+        stem = token.value[:-3]
+        if token.kind == "word" and token.value.endswith(_LOOP_ENDS) and stem and not lexicon.words.knows(token.value):
+            found = lexicon.words.find([stem], 0)
+            if found is not None and found.kind == "stitch":
+                middle = token.end - 3
+                cut_up.append(Token("word", stem, token.start, middle, token.text[:-3]))
+                cut_up.append(Token("word", token.value[-3:], middle, token.end, token.text[-3:]))
+                continue
+        cut_up.append(token)
+    return cut_up
 
 
 def _meaning(
@@ -108,6 +127,8 @@ def _meaning(
             found.length,
         )
     if token.kind == "word":
+        if token.value in _ORDINALS:
+            return Token("ordinal", token.value, token.start, token.end, token.text, _ORDINALS[token.value]), 1
         number = number_word(token.value)
         if number is not None:
             return Token("number", token.value, token.start, token.end, token.text, number), 1
@@ -122,6 +143,12 @@ def _meaning(
         return Token("name", token.value, token.start, token.end, token.text), 1
     return token, 1
 
+
+# Ordinals in words; "first" has meanings of its own and stands in the files of terms.
+_ORDINALS = {
+    word: value
+    for value, word in enumerate(["second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth"], start=2)
+}
 
 # Words after which a single capital letter, or MC and the like, is a yarn even if no yarn of that name is declared.
 _BEFORE_COLOUR = frozenset(

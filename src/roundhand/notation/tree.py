@@ -45,7 +45,8 @@ class Place(msgspec.Struct, frozen=True):
     `kind`: `next` (the next `count` places), `each` (all that are left but `rest`), `same`, `first`, `last`, `ring`,
     `from_hook` (the chain numbered `count` from the hook), `row_ends`, `layers`, `evenly`, `space`.
     `loop` is `back`, `front`, `third` or empty for both; `below` the number of rows further down, 0 for the row below;
-    `what` is `stitch`, `space`, `chain`, `row_end` or `turning_chain`.
+    `what` is `stitch`, `space`, `chain`, `row_end` or `turning_chain`. `bare` is true where a number stands in front
+    of the stitch and no place is said, `2 sc`, which some houses mean as an increase.
     """
 
     kind: str
@@ -56,6 +57,7 @@ class Place(msgspec.Struct, frozen=True):
     post: str = ""
     below: Amount | None = None
     what: str = "stitch"
+    bare: bool = False
 
 
 class Item(msgspec.Struct, frozen=True):
@@ -91,11 +93,12 @@ class Chain(msgspec.Struct, frozen=True):
 
 
 class Skip(msgspec.Struct, frozen=True):
-    """Places passed over."""
+    """Places passed over. `first` is true for "skip first st", which a counted turning chain stands on already."""
 
     amount: Amount
     span: Span
     what: str = "stitch"
+    first: bool = False
 
 
 class Times(msgspec.Struct, frozen=True):

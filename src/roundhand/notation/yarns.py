@@ -57,7 +57,7 @@ def _colour(cursor: Cursor) -> str:
         token_now = cursor.token
         if token_now is None or token_now.kind == "mark":
             break
-        if token_now.kind == "word" and token_now.value in ("to", "in", "the", "colour", "with", "of", "work") or (
+        if (token_now.kind == "word" and token_now.value in ("to", "in", "the", "colour", "with", "of", "work")) or (
             token_now.text.lower() in ("off", "new", "main", "contrasting", "contrast", "back", "both", "working", "on")
         ):
             cursor.position += 1
@@ -118,7 +118,7 @@ def _ending(cursor: Cursor, start: int, act: str, colour: str) -> list[Node]:
     words: Span | None = None
     others: list[str] = []
     while (token := cursor.token) is not None:
-        if token.kind == "mark" and token.text in (".", ";") or token.kind == "mark" and token.text in (")", "]"):
+        if (token.kind == "mark" and token.text in (".", ";")) or (token.kind == "mark" and token.text in (")", "]")):
             break
         if token.kind == "word" and token.value in ("row", "round", "row_or_round"):
             cursor.position += 1

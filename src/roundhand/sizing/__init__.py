@@ -11,10 +11,13 @@ Swatches, bodies and the solving of counts will stand here too; what is here now
 
 from roundhand.sizing.circle import DiscRound, FlatRule, disc, flat_increase, flat_rules
 from roundhand.sizing.even import Spacing, children, decrease_evenly, even_gaps, increase_evenly
+from roundhand.sizing.gauges import Fabric, GaugeBook, gauge_book
 
 __all__ = [
     "DiscRound",
+    "Fabric",
     "FlatRule",
+    "GaugeBook",
     "Spacing",
     "children",
     "decrease_evenly",
@@ -22,5 +25,6 @@ __all__ = [
     "even_gaps",
     "flat_increase",
     "flat_rules",
+    "gauge_book",
     "increase_evenly",
 ]

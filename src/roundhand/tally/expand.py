@@ -95,6 +95,7 @@ def expand(parts: tuple[Part, ...], sizes: tuple[str, ...]) -> tuple[list[Sectio
         for line in part.lines:
             if total + len(rows) > _MOST_ROWS:
                 break
+            room = _MOST_ROWS + 1 - total
             if isinstance(line, RowLine):
                 kind = line.label.kind or kind
                 rows += _line(line, part, history, sizes, findings)
@@ -104,7 +105,10 @@ def expand(parts: tuple[Part, ...], sizes: tuple[str, ...]) -> tuple[list[Sectio
                     rows += _unlabelled(line, copies[0], part, kind, history, sizes, findings)
                 if not copies or len(line.nodes) > 1:
                     steps.append((len(rows), line))
+            del rows[room:]
         total += len(rows)
+        if total > _MOST_ROWS:
+            rows.pop()
         sections.append(Section(part, tuple(rows), tuple(steps)))
     if total > _MOST_ROWS:
         findings.append(

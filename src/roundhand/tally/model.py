@@ -110,15 +110,21 @@ class Worked(msgspec.Struct, frozen=True):
 
 
 class Choice(msgspec.Struct, frozen=True):
-    """A phrase with two readings: `kind` of phrase, the words, and the readings in a fixed order."""
+    """A phrase with two readings: `kind` of phrase, the words, and the readings, the usual one first.
+
+    `key` is what the reading is known by while the row is worked. `clear` is true where usage or other words of the
+    row favour the first reading so plainly that nobody need be asked."""
 
     kind: str
     span: Span
     readings: tuple[str, ...]
+    key: int = 0
+    clear: bool = False
 
 
 class Chosen(msgspec.Struct, frozen=True):
-    """Which reading was taken, and on what evidence: `notes`, `counts`, `later counts`, `habit`, `usage`."""
+    """Which reading was taken, and on what evidence: `counts` (stated for the row), `places` (those of the row below come
+    out), `later counts`, `habit`, `usage`. `counts` holds what every reading comes to."""
 
     choice: Choice
     reading: str

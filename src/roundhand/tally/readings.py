@@ -7,14 +7,20 @@ habit, usage.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from itertools import product
+from itertools import islice, product
 
-from roundhand.notation.tree import Chain, CountNote, Evenly, Join, Node, Times, Work
+from roundhand.findings import Span
+from roundhand.notation.tree import Amount, Chain, CountNote, Evenly, Join, Node, Place, Skip, Times, Work
 from roundhand.stitches import dictionary
 from roundhand.tally.expand import Instance
-from roundhand.tally.model import Choice
+from roundhand.tally.model import Choice, Offer
 
-_MOST = 64
+_MOST_WAYS = 64
+_MOST_CHOICES = 6
+# The key of a chain made at the end of the row before, which stands in no words of the row that it opens.
+BEFORE = -1
+
+Ways = list[dict[int, str]]
 
 
 def chain_rules(instances: Iterable[Instance], notes: Iterable[CountNote]) -> dict[int, bool]:
@@ -34,27 +40,78 @@ def chain_rules(instances: Iterable[Instance], notes: Iterable[CountNote]) -> di
     return rules
 
 
-def choices_of(nodes: tuple[Node, ...], kind: str, rules: Mapping[int, bool]) -> tuple[Choice, ...]:
-    """The choices of a row, each with its usual reading first."""
+def choices_of(nodes: tuple[Node, ...], rules: Mapping[int, bool]) -> tuple[Choice, ...]:
+    """The choices of a row that its own words hold, each with its usual reading first."""
     found: list[Choice] = []
     leading = next((node for node in nodes if isinstance(node, Work | Times | Chain | Evenly)), None)
     if isinstance(leading, Chain) and leading.counts is None:
         number = leading.amount.values[0] or 0
         if number >= 2 and number not in rules and 0 not in rules:
-            target = next((node.target for node in nodes if isinstance(node, Join)), "")
-            counted = target == "chain" or (number >= 3 and target != "stitch")
-            found.append(Choice("turning chain", leading.span, _order(counted)))
-    for node in _walk(nodes):
+            found.append(_turning_chain(number, leading.span, leading.span.start, nodes))
+    for node in walk(nodes):
         if isinstance(node, Times) and node.mode == "unsaid":
-            found.append(Choice("repeat times", node.words, ("more", "in all")))
+            found.append(Choice("repeat times", node.words, ("more", "in all"), node.words.start))
         elif isinstance(node, Work) and node.into.kind == "from_hook":
-            hook = _hook_choice(node, nodes)
+            hook = _skipped_chain(node, nodes)
             if hook is not None:
                 found.append(hook)
-    return tuple(found[:6])
+    return tuple(found[:_MOST_CHOICES])
 
 
-def _hook_choice(node: Work, nodes: tuple[Node, ...]) -> Choice | None:
+def choices_on(
+    nodes: tuple[Node, ...], offers: Iterable[Offer], rules: Mapping[int, bool], counted: bool
+) -> tuple[Choice, ...]:
+    """The choices that arise from what lies below: a chain made before the turn, chains under "each stitch".
+
+    `counted` is true where the row states a count; only then is a reading that goes against usage worth trying."""
+    found: list[Choice] = []
+    below = tuple(offers)
+    chain = next((offer for offer in below if offer.turning >= 2 and offer.turning_counts is None), None)
+    first = next((node for node in nodes if isinstance(node, Work | Times | Chain | Evenly | Skip)), None)
+    if chain is not None and first is not None and not isinstance(first, Chain):
+        if chain.turning not in rules and 0 not in rules:
+            found.append(_turning_chain(chain.turning, first.span, BEFORE, nodes))
+    if not counted:
+        return tuple(found)
+    if any(offer.chains for offer in below):
+        each = next((node for node in walk(nodes) if isinstance(node, Work) and _each_stitch(node.into)), None)
+        if each is not None:
+            found.append(Choice("each stitch", each.into.span, ("stitches", "with chains"), each.into.span.start, True))
+    bare = [node for node in walk(nodes) if isinstance(node, Work) and is_bare_number(node)]
+    if bare:
+        found.append(Choice("bare number", bare[0].span, ("one in each", "all in one"), BARE, True))
+    return tuple(found)
+
+
+# The key of all bare numbers of a row, `2 sc`, which are read alike.
+BARE = -1_000
+
+
+def is_bare_number(node: Work) -> bool:
+    """`2 sc`, `3 dc` with no place said: a stitch in each of the next, or in house shorthand all in one."""
+    count = node.into.count
+    return node.into.bare and count is not None and all(value in (2, 3, 4, 5) for value in count.values)
+
+
+def _each_stitch(place: Place) -> bool:
+    return place.kind == "each" and place.what == "stitch" and place.rest is None
+
+
+def _turning_chain(number: int, span: Span, key: int, nodes: tuple[Node, ...]) -> Choice:
+    """A chain at the start of a row of which the text says nothing. What it is joined to, and where the first stitch
+    goes, are signs; by common practice three chains and more count, and two are as often one as the other."""
+    target = next((node.target for node in nodes if isinstance(node, Join)), "")
+    first = next((node for node in nodes if isinstance(node, Work | Times | Evenly | Skip)), None)
+    skips = isinstance(first, Skip) and first.first
+    same = isinstance(first, Work) and first.into.kind == "first"
+    if target == "chain" or skips:
+        return Choice("turning chain", span, _order(True), key, True)
+    if target == "stitch" or (number == 2 and same):
+        return Choice("turning chain", span, _order(False), key, True)
+    return Choice("turning chain", span, _order(number >= 3), key, number >= 3)
+
+
+def _skipped_chain(node: Work, nodes: tuple[Node, ...]) -> Choice | None:
     """Chains skipped at the start of a foundation: three before a double usually stand for one."""
     nth = (node.into.count.values[0] if node.into.count is not None else 1) or 1
     stitch = dictionary().get(node.group[0].stitch) if node.group else None
@@ -62,16 +119,23 @@ def _hook_choice(node: Work, nodes: tuple[Node, ...]) -> Choice | None:
         return None
     if any(isinstance(other, Chain) and other.counts is not None and other.amount.values == (0,) for other in nodes):
         return None
-    counted = bool(stitch.turning_chain_counts)
-    return Choice("skipped chain", node.span, _order(counted))
+    usual = stitch.turning_chain_counts
+    return Choice("skipped chain", node.span, _order(bool(usual)), node.span.start, usual is not None)
 
 
 def said_of_hook(nodes: tuple[Node, ...]) -> dict[int, str]:
     """What an aside says of chains skipped at the start: `(3 skipped ch count as dc)`."""
-    said = next((n.counts for n in nodes if isinstance(n, Chain) and n.amount.values == (0,) and n.counts is not None), None)
+    said = next(
+        (
+            node.counts
+            for node in nodes
+            if isinstance(node, Chain) and node.amount.values == (0,) and node.counts is not None
+        ),
+        None,
+    )
     if said is None:
         return {}
-    work = next((n for n in nodes if isinstance(n, Work) and n.into.kind == "from_hook"), None)
+    work = next((node for node in nodes if isinstance(node, Work) and node.into.kind == "from_hook"), None)
     return {work.span.start: "counts" if said else "does not count"} if work is not None else {}
 
 
@@ -79,32 +143,40 @@ def _order(counted: bool) -> tuple[str, ...]:
     return ("counts", "does not count") if counted else ("does not count", "counts")
 
 
-def _walk(nodes: tuple[Node, ...]) -> Iterator[Node]:
+def walk(nodes: tuple[Node, ...]) -> Iterator[Node]:
+    """All nodes, those inside repeats as well."""
     for node in nodes:
         yield node
         if isinstance(node, Times):
-            yield from _walk(node.body)
+            yield from walk(node.body)
 
 
-def combinations(choices: tuple[Choice, ...], habits: Mapping[str, str]) -> list[dict[int, str]]:
+def combinations(choices: tuple[Choice, ...], habits: Mapping[str, str]) -> Ways:
     """All ways to read a row, the pattern's habit first, then usage; at most 64."""
     ordered = []
     for choice in choices:
-        habit = habits.get(habit_key(choice))
+        habit = habits.get(choice.kind)
         readings = choice.readings
         if habit in readings:
             readings = (habit, *(reading for reading in readings if reading != habit))
-        ordered.append([(choice.span.start, reading) for reading in readings])
-    ways = []
-    for way in product(*ordered):
-        ways.append(dict(way))
-        if len(ways) >= _MOST:
-            break
+        ordered.append([(choice.key, reading) for reading in readings])
+    ways = [dict(way) for way in islice(product(*ordered), _MOST_WAYS)]
     # The fewest departures from the habit first.
     base = ways[0]
     return sorted(ways, key=lambda way: sum(way[key] != base[key] for key in base))
 
 
-def habit_key(choice: Choice) -> str:
-    """What kind of phrase a habit is about."""
-    return choice.kind
+def has_lists(nodes: tuple[Node, ...]) -> bool:
+    """Whether any number in the nodes differs by size."""
+    return any(len(amount.values) > 1 for node in walk(nodes) for amount in amounts_of(node))
+
+
+def amounts_of(node: Node) -> Iterator[Amount]:
+    """The numbers that a node holds itself, without those of nodes inside it."""
+    if isinstance(node, Work):
+        yield from (item.amount for item in node.group)
+        yield from (one for one in (node.into.count, node.into.rest, node.into.below) if one is not None)
+    elif isinstance(node, Times):
+        yield from (one for one in (node.amount, node.rest) if one is not None)
+    elif isinstance(node, Chain | Skip) or (isinstance(node, Evenly) and node.amount is not None):
+        yield node.amount

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import codecs
 import difflib
+import re
 from pathlib import Path
 
 import msgspec
@@ -14,6 +15,8 @@ from roundhand.workshop.use import UseError, spoken
 # The limit of DESIGN for a file. A pattern is some ten thousand bytes; what is larger than this is something else.
 MOST_BYTES = 20_000_000
 
+# Signs that no writing has in it; a line or page end and a tab are not among them.
+_CONTROL = re.compile(r"[\x00-\x08\x0e-\x1a\x1c-\x1f]")
 _LOST = "\N{REPLACEMENT CHARACTER}"
 _MARKS = (
     (codecs.BOM_UTF8, "utf-8"),
@@ -110,7 +113,7 @@ def _wide_without_mark(data: bytes) -> Text | None:
         text = data.decode(encoding)
     except UnicodeDecodeError:
         return None
-    return None if "\0" in text else Text(text, encoding)
+    return None if _CONTROL.search(text) else Text(text, encoding)
 
 
 def _eight_bits(data: bytes) -> Text:
@@ -169,5 +172,5 @@ def _instead(path: Path) -> str:
         names = []
     near = difflib.get_close_matches(path.name, names, n=1, cutoff=0.75)
     if near:
-        return f"did you mean “{spoken(folder / near[0])}”?".removesuffix("?")
+        return f"perhaps “{spoken(folder / near[0])}” is meant"
     return "check its name and the folder you are in"

@@ -8,12 +8,13 @@ from roundhand.measures import say_count
 from roundhand.tally import RowTally
 from roundhand.workshop.reading import Reading
 
-_WORDS = "no one two three four five six seven eight nine ten eleven twelve".split()
+_WORDS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
 
 
 class Understood(msgspec.Struct, frozen=True):
     """What was understood. `rows` and `rounds` hold a number for every size; `stated` counts are written in the
-    pattern, `agree` of them are what is worked, and `look_at` names the first row and size where they differ."""
+    pattern, `agree` of them are what is worked, and `look_at` names the first row and size where they differ. `alone`
+    is true where one size of several was asked for."""
 
     title: str
     sizes: tuple[str, ...]
@@ -22,6 +23,7 @@ class Understood(msgspec.Struct, frozen=True):
     stated: int
     agree: int
     look_at: tuple[str, str] | None
+    alone: bool = False
 
     def sentence(self) -> str:
         """The sentence that is said first, before any query.
@@ -29,12 +31,11 @@ class Understood(msgspec.Struct, frozen=True):
         >>> Understood("Cap", ("S", "M"), (0, 0), (20, 27), 47, 46, ("Rnd 9", "M")).sentence()
         'Two sizes, 20 to 27 rounds; 46 of 47 counts agree; look at Rnd 9, M.'
         """
-        passes = [_span(self.rows, "row"), _span(self.rounds, "round")]
-        said = [", ".join([_spelled(len(self.sizes), "size"), *(one for one in passes if one)] or ["no rows"])]
-        if not any(passes):
-            said[0] += ", no rows"
-        elif not self.stated:
-            said.append("no counts are written to compare with")
+        sizes = self.sizes[0] if self.alone else _spelled(len(self.sizes), "size")
+        passes = [words for words in (_span(self.rows, "row"), _span(self.rounds, "round")) if words]
+        said = [", ".join([sizes, *(passes or ["no rows"])])]
+        if not self.stated:
+            said += ["no counts are written to compare with"] if passes else []
         elif self.agree == self.stated:
             said.append("the one count agrees" if self.stated == 1 else f"all {self.stated} counts agree")
         else:
@@ -65,6 +66,7 @@ def understood(reading: Reading, size: int | None = None) -> Understood:
         len(stated),
         len(stated) - len(differ),
         (differ[0][0].label_in(differ[0][1]), reading.sizes[differ[0][1]]) if differ else None,
+        size is not None and len(reading.sizes) > 1,
     )
 
 

@@ -57,7 +57,7 @@ class ChainSaid(msgspec.Struct, frozen=True):
 
 class Read(msgspec.Struct, frozen=True):
     """A phrase that can be read in more than one way: the way taken, the evidence, and what each way would make
-    (nothing where it asks for more than there is)."""
+    (nothing where it asks for more than there is). `words` is empty for a chain made before the turn."""
 
     kind: str
     words: str
@@ -91,11 +91,13 @@ class Case(msgspec.Struct, frozen=True):
 
 
 class Why(msgspec.Struct, frozen=True, kw_only=True):
-    """The reasons behind one row, case by case. `text` is the row as the page has it, from `line` on; a `copied` row
-    is worked by the words of an earlier one. `language` says in which terms its stitches are to be named."""
+    """The reasons behind one row, case by case. `labels` are those of its `sizes`. `text` is the row as the page has
+    it, from `line` on; a `copied` row is worked by the words of an earlier one. `language` says in which terms its
+    stitches are to be named."""
 
     schema: Literal["roundhand.why/1"] = "roundhand.why/1"
-    label: str
+    sizes: tuple[str, ...]
+    labels: tuple[str, ...]
     kind: Literal["row", "round"]
     part: str
     line: int
@@ -120,16 +122,16 @@ def why(reading: Reading, row: str, size: int | None = None) -> Why:
     piece, at = _find(reading, row, size)
     found = piece.rows[at]
     sizes = [one for one, label in enumerate(found.labels) if label is not None and size in (None, one)]
-    grouped: dict[Case, list[int]] = {}
+    grouped: dict[bytes, tuple[Case, list[str]]] = {}
     for one in sizes:
-        grouped.setdefault(_case(reading, piece, at, one), []).append(one)
-    cases = tuple(
-        msgspec.structs.replace(case, sizes=tuple(reading.sizes[one] for one in members))
-        for case, members in grouped.items()
-    )
+        case = _case(reading, piece, at, one)
+        # Cases hold a mapping and so are not hashable; their JSON tells equal ones just as well.
+        grouped.setdefault(msgspec.json.encode(case), (case, []))[1].append(reading.sizes[one])
+    cases = tuple(msgspec.structs.replace(case, sizes=tuple(names)) for case, names in grouped.values())
     line, _ = reading.source.place(found.line.span.start)
     return Why(
-        label=found.label_in(sizes[0]),
+        sizes=tuple(reading.sizes[one] for one in sizes),
+        labels=tuple(found.label_in(one) for one in sizes),
         kind="round" if found.kind == "round" else "row",
         part=found.part,
         line=line,
@@ -202,8 +204,9 @@ def _choices(reading: Reading, asked: str, rows: list[RowTally], number: int, si
         named.append(f"{len(rows) - _MOST_CHOICES} more")
     ways = []
     if len({row.part for row in rows}) > 1:
-        ways.append(f"section (“{rows[0].label_in(_sizes_with(rows[0], number, size)[0])} of {rows[0].part}”)")
-    if size is None and len({one for row in rows for one in _sizes_with(row, number, None)}) > 1:
+        ways.append(spoken(f"section (“{rows[0].label_in(_sizes_with(rows[0], number, size)[0])} of {rows[0].part}”)"))
+    taken = [one for row in rows for one in _sizes_with(row, number, size)]
+    if size is None and any(taken.count(one) == 1 for one in taken):
         ways.append("size")
     if len({_line_of(reading, row) for row in rows}) > 1:
         ways.append(f"line (“{spoken(asked).strip()}, line {_line_of(reading, rows[0])}”)")
@@ -245,7 +248,7 @@ def _case(reading: Reading, piece: PieceTally, at: int, size: int) -> Case:
         over.over if over is not None else 0,
         over.group if over is not None else 0,
         tuple((stitch, colour, count) for (stitch, colour), count in made.items()),
-        tuple(_read(reading, chosen, size) for chosen in row.chosen),
+        tuple(_read(reading, chosen, nodes or (), size) for chosen in row.chosen),
         following,
         "stated" if row.stands_on[size] == "stated" else "worked",
     )
@@ -269,10 +272,9 @@ def _below(piece: PieceTally, at: int, size: int) -> Below:
 def _phrases(reading: Reading, nodes: tuple[Node, ...], result: Worked) -> Iterator[Phrase]:
     used = made = 0
     # A turning chain that counts stands over the first stitch; it is no phrase of its own in the row's account.
-    chain = result.count - sum(segment.makes for segment in result.segments)
-    if result.chain_counted and chain == 1:
+    if result.chain_counted and not _from_hook(nodes):
         used = max(0, result.used - sum(segment.uses for segment in result.segments))
-        made = chain
+        made = result.chain_counted
         first = _leading_chain(nodes)
         yield Phrase(_words(reading, first.span) if first is not None else "", 1, used, made, used, made, used, made)
     for segment in result.segments:
@@ -300,12 +302,17 @@ def _leading_chain(nodes: Iterable[Node]) -> Chain | None:
     return None
 
 
+def _from_hook(nodes: tuple[Node, ...]) -> bool:
+    """Whether a row is worked back along a chain; its first stitch then stands for the chains it leaves."""
+    return any(isinstance(node, Work) and node.into.kind == "from_hook" for node in nodes)
+
+
 def _chain(reading: Reading, row: RowTally, nodes: tuple[Node, ...], result: Worked | None) -> ChainSaid | None:
     """What settles whether the chain at the start counts; None where there is none, or where it is a way of reading."""
     chain = _leading_chain(nodes)
     if chain is None or result is None or any(chosen.choice.span == chain.span for chosen in row.chosen):
         return None
-    if any(isinstance(node, Work) and node.into.kind == "from_hook" for node in nodes):
+    if _from_hook(nodes):
         return None
     said = _said_of(reading, chain)
     line = reading.source.place(said.start)[0] if said is not None else None
@@ -313,7 +320,7 @@ def _chain(reading: Reading, row: RowTally, nodes: tuple[Node, ...], result: Wor
 
 
 def _said_of(reading: Reading, chain: Chain) -> Span | None:
-    """Where the text says whether a chain of this length counts: here, in the notes, or in a row for all that follow."""
+    """Where the text says whether a chain of this length counts: here, in the notes, or in a row for all after."""
     if chain.counts is not None:
         return chain.counts_span or chain.span
     length = chain.amount.values[0]
@@ -330,14 +337,17 @@ def _said_of(reading: Reading, chain: Chain) -> Span | None:
     return None
 
 
-def _read(reading: Reading, chosen: Chosen, size: int) -> Read:
+def _read(reading: Reading, chosen: Chosen, nodes: tuple[Node, ...], size: int) -> Read:
     makes: dict[str, int | None] = {}
     for name in chosen.choice.readings:
         counts = chosen.counts.get(name, ())
         count = counts[size] if size < len(counts) else None
         # The tally keeps a way that asks for more stitches than there are as a number below zero.
         makes[name] = count if count is not None and count >= 0 else None
-    return Read(chosen.choice.kind, _words(reading, chosen.choice.span), chosen.reading, chosen.evidence, makes)
+    # A chain made before the turn stands in no words of the row that it opens.
+    before = chosen.choice.kind == "turning chain" and _leading_chain(nodes) is None
+    words = "" if before else _words(reading, chosen.choice.span)
+    return Read(chosen.choice.kind, words, chosen.reading, chosen.evidence, makes)
 
 
 def _words(reading: Reading, span: Span) -> str:

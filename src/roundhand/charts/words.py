@@ -1,0 +1,172 @@
+"""Rows in words, read off the fabric: what a chart shows, for those who do not see it.
+
+A row is the shortest group of places that makes it when worked again and again, by run lengths: `2 long sc, 4 sc;
+12 times`. Nothing here looks at the pattern's own sentences, so the words can be held against them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import groupby
+
+from roundhand.charts.setting import UNNAMED, Setting
+from roundhand.fabric import Fabric, RowMark
+
+# One place of a row: what is made there, in which yarn, and how many places are passed over before it.
+_Unit = tuple[str, str, int]
+
+
+def row_words(fabric: Fabric, row: RowMark, setting: Setting) -> str:
+    """One row in words, without its label: `in A: 2 long sc, 4 sc; 12 times`.
+
+    >>> from roundhand.charts.setting import setting
+    >>> from roundhand.fabric import build
+    >>> from roundhand.notation import read
+    >>> from roundhand.tally import count
+    >>> text = "Disc\\n\\nRnd 1: 6 sc in a magic ring. (6)\\nRnd 2: *sc in next st, inc; rep from * around. (9)"
+    >>> tally = count(read(text)[0])[0]
+    >>> fabric = build(tally)
+    >>> [row_words(fabric, row, setting(tally, fabric)) for row in fabric.worked]
+    ['6 sc in the ring', '1 sc, 2 sc in one place; 3 times']
+    """
+    units = _units(fabric, row, setting)
+    if not units:
+        return "nothing is worked"
+    period = _period(units)
+    group, times = units[:period], len(units) // period
+    if period == 1:
+        # A round of one stitch is a number of it, not a group again and again.
+        group, times = units, 1
+    yarns = list(dict.fromkeys(yarn for _, yarn, _ in units))
+    one_yarn = len(yarns) == 1
+    said = ", ".join(_run(list(run), one_yarn) for run in _runs(group))
+    over = _over(fabric, row)
+    head = f"in {yarns[0]}: " if one_yarn and yarns[0] else ""
+    tail = f"; {times} times" if times > 1 else ""
+    return head + said + over + tail
+
+
+def row_lines(fabric: Fabric, setting: Setting, rows: Sequence[RowMark] | None = None) -> tuple[str, ...]:
+    """All rows in words with their labels, alike neighbours together: `Rnds 3 to 5, in B: 66 sc`."""
+    said = [(row, row_words(fabric, row, setting)) for row in (fabric.worked if rows is None else rows)]
+    lines: list[str] = []
+    for (_, words), held in groupby(said, key=lambda one: (one[0].kind + one[0].part, one[1])):
+        marks = [row for row, _ in held]
+        label = span_label(marks[0].label, marks[-1].label)
+        lines.append(f"{label}{', ' if words.startswith('in ') else ': '}{words}")
+    return tuple(lines)
+
+
+def span_label(first: str, last: str) -> str:
+    """Two labels as one: `Rnds 3 to 5`.
+
+    >>> span_label("Rnd 3", "Rnd 5"), span_label("Row 2", "Row 2")
+    ('Rnds 3 to 5', 'Row 2')
+    """
+    if first == last:
+        return first
+    word, _, number = first.partition(" ")
+    return f"{word}s {number} to {last.partition(' ')[2]}"
+
+
+def _run(run: list[_Unit], one_yarn: bool) -> str:
+    what, yarn, skipped = run[0]
+    number, _, rest = what.partition(" ")
+    count = len(run) * (int(number) if " in one place" not in what else 1)
+    said = f"{count} {rest}" if " in one place" not in what else what
+    if " in one place" in what and len(run) > 1:
+        said = what.replace("one place", f"each of {len(run)} places")
+    before = f"skip {skipped}, " if skipped else ""
+    return f"{before}{said}" + (f" in {yarn}" if yarn and not one_yarn else "")
+
+
+def _runs(units: list[_Unit]) -> list[list[_Unit]]:
+    """Alike neighbours together; what is skipped before the first of them does not part them from those behind it."""
+    found: list[list[_Unit]] = []
+    for unit in units:
+        if found and not unit[2] and found[-1][0][:2] == unit[:2]:
+            found[-1].append(unit)
+        else:
+            found.append([unit])
+    return found
+
+
+def _period(units: Sequence[_Unit]) -> int:
+    """The length of the shortest group that makes the units when repeated a whole number of times."""
+    length = len(units)
+    for period in range(1, length // 2 + 1):
+        if length % period == 0 and all(units[at] == units[at - period] for at in range(period, length)):
+            return period
+    return length
+
+
+def _over(fabric: Fabric, row: RowMark) -> str:
+    """Where a row is worked that stands on no row: into a ring, along a chain or an edge."""
+    number = int(fabric.row[row.start])
+    if number == 0:
+        return ""
+    ground = {"ring": "ring", "chain": "chain", "ends": "row ends", "edge": "edge"}.get(fabric.rows[number - 1].kind)
+    if ground is None:
+        return ""
+    return " in the ring" if ground == "ring" else f" along the {ground}"
+
+
+def _units(fabric: Fabric, row: RowMark, setting: Setting) -> list[_Unit]:
+    """The places of a row in working order with what is made in each."""
+    kinds = fabric.kind[row.start : row.stop].tolist()
+    loops = fabric.loop[row.start : row.stop].tolist()
+    colours = fabric.colour[row.start : row.stop].tolist()
+    starts = fabric.anchor_start[row.start : row.stop + 1].tolist()
+    into = fabric.anchors[starts[0] : starts[-1]].tolist() if starts else []
+    columns = fabric.column[row.start : row.stop].tolist()
+    chain = fabric.kinds.index("chain") if "chain" in fabric.kinds else -1
+    number = int(fabric.row[row.start]) if row.count else 0
+    below = fabric.rows[number - 1] if number else None
+    units: list[_Unit] = []
+    at = 0
+    reached = 0
+    while at < len(kinds):
+        stop = at + 1
+        if kinds[at] == chain and columns[at] < 0:
+            while stop < len(kinds) and kinds[stop] == chain and columns[stop] < 0:
+                stop += 1
+            units.append((f"{stop - at} {setting.name('chain')}", setting_label(fabric.colours[colours[at]]), 0))
+            at = stop
+            continue
+        held = into[starts[at] - starts[0] : starts[at + 1] - starts[0]]
+        in_ring = below is not None and below.kind == "ring"
+        while (
+            stop < len(kinds)
+            and held
+            and not in_ring
+            and columns[stop] == columns[at]
+            and colours[stop] == colours[at]
+            and not (kinds[stop] == chain)
+        ):
+            stop += 1
+        skipped = 0
+        if below is not None and columns[at] >= 0 and below.kind in ("row", "round") and row.exact:
+            place = below.stop - 1 - columns[at] if row.reversed else columns[at] - below.start
+            wide = len(held)
+            first = place - (wide - 1) // 2
+            skipped = max(0, first - reached)
+            reached = max(reached, first + wide)
+        made = [(kinds[one], loops[one]) for one in range(at, stop)]
+        words = " and ".join(
+            f"{len(list(run))} {setting.name(fabric.kinds[kind])}" + (f" in the {fabric.loops[loop]} loop" if loop else "")
+            for (kind, loop), run in groupby(made)
+        )
+        space = bool(held) and chain >= 0 and int(fabric.kind[held[0]]) == chain and number > 1
+        if space:
+            words += " in the space"
+            skipped = 0
+        elif stop - at > 1:
+            words += " in one place"
+        units.append((words, setting_label(fabric.colours[colours[at]]), skipped))
+        at = stop
+    return units
+
+
+def setting_label(label: str) -> str:
+    """A yarn as the words of a row name it; empty for a yarn without a label."""
+    return label if label != UNNAMED else ""

@@ -1,0 +1,73 @@
+"""The places that the row below offers, and how far along them the hand has come."""
+
+from __future__ import annotations
+
+from roundhand.findings import Span
+from roundhand.tally.model import Missing, Offer
+
+class Ground:
+    """What a row is worked into: `at` is the position of the hand, `gone` the stitches behind it.
+
+    `used` of the places were worked into or passed over in words, `lacking` were asked for and are not there.
+    """
+
+    def __init__(self, offer: Offer) -> None:
+        self.offer = offer
+        self.at = 0
+        self.gone = 0
+        self.used = 0
+        self.lacking = 0
+        self.missing: list[Missing] = []
+
+    @property
+    def endless(self) -> bool:
+        """Whether places never run out: a ring, or nothing below that could be counted."""
+        return self.offer.kind in ("ring", "none")
+
+    def remaining(self) -> int:
+        """Places that are left; the chains of a ring are places as well: "sc in each ch around"."""
+        if self.offer.kind == "none":
+            return 0
+        return max(0, self.offer.total - self.gone)
+
+    def pass_by(self, stitches: int) -> None:
+        """Moves past so many stitches of the row below, and the spaces in front of them."""
+        if stitches <= 0 or self.endless:
+            return
+        if not self.offer.layout:
+            beyond = max(0, self.at + stitches - max(self.offer.total, self.at))
+            self.at += stitches
+            self.gone += stitches
+            self.used += stitches - beyond
+            self.lacking += beyond
+            return
+        layout, left = self.offer.layout, stitches
+        while left and self.at < len(layout):
+            space = layout.find(b"o", self.at)
+            run = min(left, (space if space >= 0 else len(layout)) - self.at)
+            self.at += run or 1
+            self.gone += run
+            self.used += run
+            left -= run
+        self.lacking += left
+
+    def jump(self, stitches: int) -> None:
+        """Moves past stitches that no word speaks of: "sc in last st" before the others are used."""
+        used = self.used
+        self.pass_by(stitches)
+        self.used = used
+
+    def to_space(self, span: Span) -> bool:
+        """Moves past the next chain space; False, and noted as missing, where there is none."""
+        found = self.offer.layout.find(b"o", self.at)
+        if found < 0:
+            self.missing.append(Missing(span, "space", 1, 0))
+            return False
+        self.gone += self.offer.layout.count(b"s", self.at, found)
+        self.at = found + 1
+        return True
+
+    def close_up(self) -> None:
+        """Everything below is gathered up in a ring."""
+        self.at = self.offer.total if not self.offer.layout else len(self.offer.layout)
+        self.gone = self.offer.total

@@ -1,0 +1,106 @@
+"""Where a size stands while its piece is worked, and what the next row is worked from after a row that went wrong."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+import msgspec
+
+from roundhand.notation.tree import Node, Ring, Work
+from roundhand.tally.expand import Instance
+from roundhand.tally.model import Offer, Worked
+from roundhand.tally.working import Bench
+
+_LOOK_AHEAD = 8
+# Rows without a stated count say little of whether the counts close; after so many the look ahead ends.
+_MOST_AHEAD = 40
+NOTHING = Offer("none")
+
+Usual = Callable[[Instance], dict[int, str]]
+
+
+class Standing(msgspec.Struct):
+    """What lies below the next row of one size, the colour on the hook, and how many rows the piece has."""
+
+    offer: Offer = NOTHING
+    colour: str = ""
+    depth: int = 0
+    foundation: Offer = NOTHING
+    worked: int = 0
+
+    def begin(self, offer: Offer) -> None:
+        """Something new is begun: a chain, a ring, stitches along an edge."""
+        self.offer = offer
+        self.depth = 0
+
+    def go_on(self, result: Worked | None, stated: int | None, stands: str) -> None:
+        """Moves on to what the next row is worked from."""
+        self.depth += 1
+        if result is None:
+            self.offer = Offer("row", stated) if stated is not None else self.offer
+            return
+        self.colour = result.colour or self.colour
+        self.offer = result.offer
+        if stands == "stated" and stated is not None:
+            self.offer = as_stated(stated, result.offer)
+
+
+def as_stated(stated: int, offer: Offer) -> Offer:
+    """What a row offers if it came out as stated: so many stitches, of the same kind."""
+    return Offer("row", stated, b"", 0, offer.main, offer.turning, offer.turning_counts)
+
+
+def stands_on(
+    bench: Bench,
+    usual: Usual,
+    row: Instance,
+    following: Sequence[Instance],
+    place: Standing,
+    size: int,
+    result: Worked | None,
+    stated: int | None,
+) -> str:
+    """`worked` or `stated`: whichever lets more of the next eight stated rows close; worked where neither does."""
+    if result is None:
+        return "stated" if stated is not None else "worked"
+    if stated is None or stated == result.count:
+        return "worked"
+    if row.stated is not None and not row.last[size]:
+        return "worked"
+    depth = place.depth + 1
+    by_worked = closing(bench, usual, following, result.offer, size, result.colour, depth)
+    by_stated = closing(bench, usual, following, as_stated(stated, result.offer), size, result.colour, depth)
+    return "stated" if by_stated > by_worked else "worked"
+
+
+def closing(
+    bench: Bench, usual: Usual, following: Sequence[Instance], offer: Offer, size: int, colour: str, depth: int
+) -> int:
+    """How many of the next eight stated rows come out as stated when they are worked from an offer."""
+    closed = seen = 0
+    for row in following[:_MOST_AHEAD]:
+        body = row.bodies[size]
+        if body is None or row.labels[size] is None:
+            continue
+        if offer.kind == "none" or _restarts(body):
+            break
+        worked = bench.work(body, offer, size, colour, usual(row), depth)
+        if worked is None:
+            break
+        want = row.stated.counts[0][0].at(size) if row.stated is not None and len(row.stated.counts) == 1 else None
+        if want is not None and row.last[size]:
+            seen += 1
+            closed += worked.count == want and not worked.left_over and not worked.lacking and not worked.left
+            if seen >= _LOOK_AHEAD:
+                break
+        elif worked.left_over or worked.lacking:
+            closed -= 1
+        offer = worked.offer
+        depth += 1
+    return closed
+
+
+def _restarts(body: tuple[Node, ...]) -> bool:
+    return any(
+        isinstance(node, Ring) or (isinstance(node, Work) and node.into.kind in ("ring", "from_hook")) for node in body
+    )

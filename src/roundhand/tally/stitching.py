@@ -1,0 +1,215 @@
+"""Stitches made by run lengths: what a phrase makes, and what the row will offer the next one."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from roundhand.findings import Span
+from roundhand.notation.tree import Amount, Chain, Definition, Evenly, Item, Node, Times, Work
+from roundhand.stitches import dictionary
+from roundhand.tally.ground import Ground
+from roundhand.tally.model import Block, Offer, Run
+
+# No row is worked beyond this many stitches (DESIGN, limits).
+MOST_STITCHES = 5_000_000
+
+
+class Stitching(Ground):
+    """Makes stitches, and keeps what they are and where spaces lie between them."""
+
+    def __init__(
+        self,
+        offer: Offer,
+        size: int,
+        colour: str,
+        definitions: Mapping[str, Definition],
+        overrides: Mapping[int, int] | None,
+    ) -> None:
+        super().__init__(offer)
+        self.size = size
+        self.colour = colour
+        self.definitions = definitions
+        self.overrides = overrides or {}
+        self.base = ""
+        self.count = 0
+        self.made: list[Run | Block] = []
+        self.layout = bytearray()
+        self.spaces = False
+        self.chains = 0
+        self.trailing: Chain | None = None
+        self.chain_counted = 0
+        self.stitched = False
+        self.unknown = False
+        self.too_long = False
+
+    def amount(self, amount: Amount | None) -> int | None:
+        """The value of an amount in this size."""
+        if amount is None:
+            return None
+        if amount.span.start in self.overrides:
+            return self.overrides[amount.span.start]
+        return amount.at(self.size)
+
+    def fits(self, stitches: int) -> bool:
+        """Whether so many stitches more are within the limit; beyond it the row is given up."""
+        if self.count + stitches > MOST_STITCHES:
+            self.unknown = self.too_long = True
+        return not self.too_long
+
+    def counted_chain(self, span: Span) -> None:
+        """A turning chain that counts stands over the first place and is the first stitch of the row."""
+        self.lay(b"s", 1)
+        self.count += 1
+        self.chain_counted = 1
+        self.made.append(Run("turning_chain", 1, self.colour, span, counts=True, uses=1))
+        if self.offer.kind == "row" and self.offer.total:
+            self.pass_by(1)
+
+    def settle_chain(self) -> None:
+        """A chain with stitches behind it is a space."""
+        if self.trailing is not None and self.stitched:
+            self.lay(b"o", 1)
+            self.chains += self.amount(self.trailing.amount) or 0
+        self.trailing = None
+
+    def lay(self, layout: bytes, times: int) -> None:
+        """Lays stitches and spaces down in order. A row without spaces needs no layout: it is so many stitches."""
+        if not self.spaces:
+            if b"o" not in layout:
+                return
+            self.spaces = True
+            self.layout = bytearray(b"s" * self.count)
+        if len(self.layout) + len(layout) * times > 2 * MOST_STITCHES:
+            self.unknown = self.too_long = True
+            return
+        self.layout += layout * times
+
+    def uses(self, node: Work) -> int:
+        """Places of the row below that one run of the group goes past."""
+        if len(node.group) == 1:
+            item = node.group[0]
+            if item.together:
+                return item.together
+            if item.stitch:
+                return dictionary()[item.stitch].uses if item.stitch in dictionary() else 1
+            found = self.definitions.get(item.alias)
+            if found is not None and found.stitch is not None:
+                return found.stitch.uses
+        return 1
+
+    def make(self, node: Work, times: int, depth: int) -> None:
+        """Makes the group of a phrase so many times, `depth` rows below."""
+        if times <= 0:
+            return
+        self.settle_chain()
+        runs: list[Run] = []
+        stitches = chains = 0
+        layout = b""
+        for item in node.group:
+            for stitch, number in self.stitches_of(item):
+                if number <= 0:
+                    continue
+                if stitch == "chain":
+                    runs.append(Run("chain", number, self.colour, item.span, counts=False))
+                    layout += b"o"
+                    chains += number
+                    continue
+                known = dictionary().get(stitch)
+                made = number * (known.makes if known is not None else 1)
+                uses = known.uses if known is not None else 1
+                if not self.fits((stitches + made) * times):
+                    return
+                runs.append(Run(stitch, number, self.colour, node.span, node.into.loop, depth, uses))
+                stitches += made
+                if self.spaces or chains or len(node.group) > 1:
+                    layout += b"s" * made
+        if self.unknown:
+            return
+        self.stitched = True
+        self.lay(layout, times)
+        self.chains += chains * times
+        self.count += stitches * times
+        if len(runs) == 1:
+            run = runs[0]
+            self.made.append(
+                Run(run.stitch, run.count * times, run.colour, run.span, run.loop, run.below, run.uses, run.counts)
+            )
+        elif runs:
+            self.made.append(Block(times, tuple(runs), node.span))
+
+    def stitches_of(self, item: Item, nesting: int = 0) -> list[tuple[str, int]]:
+        """The stitches that an item makes in one place, with their numbers."""
+        number = self.amount(item.amount)
+        if number is None:
+            self.unknown = True
+            return []
+        if item.together:
+            name = f"{self.base}_{item.together}_together"
+            return [(name if name in dictionary() else self.base, number)]
+        if item.stitch:
+            return [(item.stitch, number)]
+        found = self.definitions.get(item.alias)
+        if found is not None:
+            if found.stitch is not None:
+                return [(found.stitch.id, number)]
+            inner: list[tuple[str, int]] = []
+            for part in found.group if nesting < 8 else ():
+                inner += [(stitch, count * number) for stitch, count in self.stitches_of(part, nesting + 1)]
+            if inner:
+                return inner
+        return [(self.base, number)]
+
+    def run(self, stitch: str, number: int, span: Span) -> None:
+        """Makes a number of one stitch, spread over the row."""
+        if number <= 0 or not self.fits(number):
+            return
+        self.made.append(Run(stitch, number, self.colour, span, "", 1, 1))
+        self.lay(b"s", number)
+        self.count += number
+
+
+def main_stitch(nodes: tuple[Node, ...]) -> str:
+    """The first plain stitch that the words name: what `inc` and `dec` in this row are made of."""
+    for node in nodes:
+        if isinstance(node, Work):
+            for item in node.group:
+                if item.stitch and item.stitch not in ("chain", "slip_stitch") and item.stitch in dictionary():
+                    return dictionary()[item.stitch].family
+        elif isinstance(node, Times):
+            found = main_stitch(node.body)
+            if found:
+                return found
+        elif isinstance(node, Evenly) and node.stitch:
+            return dictionary()[node.stitch].family
+    return ""
+
+
+def mostly(made: tuple[Run | Block, ...]) -> str:
+    """The plain stitch that a row is mostly made of."""
+    counts: dict[str, int] = {}
+
+    def add(runs: tuple[Run | Block, ...], times: int) -> None:
+        for run in runs:
+            if isinstance(run, Block):
+                add(run.runs, times * run.times)
+            elif run.counts and run.stitch in dictionary():
+                family = dictionary()[run.stitch].family
+                counts[family] = counts.get(family, 0) + run.count * times
+
+    add(made, 1)
+    return max(counts, key=lambda name: counts[name]) if counts else ""
+
+
+def colours_of(made: tuple[Run | Block, ...]) -> tuple[str, ...]:
+    """The colours of the stitches in order of use, each once."""
+    seen: dict[str, None] = {}
+
+    def add(runs: tuple[Run | Block, ...]) -> None:
+        for run in runs:
+            if isinstance(run, Block):
+                add(run.runs)
+            elif run.counts and run.colour:
+                seen.setdefault(run.colour)
+
+    add(made)
+    return tuple(seen)

@@ -1,0 +1,139 @@
+"""What is said of readings: which was taken and why, or that nothing tells which was meant."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from roundhand.findings import Finding
+from roundhand.measures import say_count
+from roundhand.tally.model import Chosen, PieceTally, RowTally
+
+# How each reading of each kind of phrase is said; {} stands for the words themselves.
+_SAID = {
+    ("repeat times", "more"): "once, and then that many times more",
+    ("repeat times", "in all"): "that many times in all",
+    ("turning chain", "counts"): "the chain counts as a stitch",
+    ("turning chain", "does not count"): "the chain is no stitch",
+    ("skipped chain", "counts"): "the skipped chains count as a stitch",
+    ("skipped chain", "does not count"): "the skipped chains are no stitch",
+    ("each stitch", "stitches"): "into the stitches alone",
+    ("each stitch", "with chains"): "into the stitches and into every chain",
+    ("bare number", "one in each"): "one in each of so many stitches",
+    ("bare number", "all in one"): "all in one stitch",
+    ("around", "whole groups"): "whole groups only",
+    ("around", "cut"): "the last group is cut short where the round ends",
+    ("stated count", "stitches"): "stitches alone",
+    ("stated count", "with chains"): "stitches and chains",
+}
+_CLEARER = {
+    "repeat times": "\u201cmore times\u201d or \u201ctimes in all\u201d leaves no doubt",
+    "turning chain": "say once whether the chain counts as a stitch, \u201chere and throughout\u201d",
+    "skipped chain": "say behind it whether the skipped chains count as a stitch",
+    "each stitch": "\u201cin each st and in each ch\u201d leaves no doubt",
+    "bare number": "\u201cin next st\u201d or \u201cin each of next 2 sts\u201d leaves no doubt",
+    "around": "say where the round ends, as in \u201cending with 2 sc in last st\u201d",
+    "stated count": "say once that the chains are counted",
+}
+_BY = {
+    "counts": "the count written there",
+    "places": "the number of stitches in the row below",
+    "later counts": "the counts of the rows after it",
+}
+
+
+def findings_on_readings(pieces: Iterable[PieceTally], text_sizes: tuple[str, ...]) -> list[Finding]:
+    """`reading-chosen` where counts decided, `reading-unsure` where nothing did; each once for a kind and a reading."""
+    said: set[tuple[str, ...]] = set()
+    settled: set[str] = set()
+    found: list[Finding] = []
+    rows = [row for piece in pieces for row in piece.rows if not row.copied]
+    for row in rows:
+        for chosen in row.chosen:
+            if chosen.evidence in _BY and _needs_telling(chosen):
+                settled.add(chosen.choice.kind)
+                key = ("chosen", chosen.choice.kind, chosen.reading)
+                if key not in said:
+                    said.add(key)
+                    found.append(_chosen(row, chosen, text_sizes))
+    for row in rows:
+        for chosen in row.chosen:
+            kind = chosen.choice.kind
+            unsure = chosen.evidence == "usage" and not chosen.choice.clear and len(set(chosen.counts.values())) > 1
+            if unsure and kind not in settled and ("unsure", kind) not in said:
+                said.add(("unsure", kind))
+                found.append(_unsure(row, chosen, text_sizes))
+    return found
+
+
+def _needs_telling(chosen: Chosen) -> bool:
+    """Whether a reading was open, or went against plain usage."""
+    return not chosen.choice.clear or chosen.reading != chosen.choice.readings[0]
+
+
+def _chosen(row: RowTally, chosen: Chosen, sizes: tuple[str, ...]) -> Finding:
+    choice = chosen.choice
+    makes = [f"{_SAID[choice.kind, reading]}, it makes {_makes(chosen, reading)}" for reading in _in_order(chosen)]
+    return Finding(
+        "reading-chosen",
+        "advice",
+        f"read so: {_SAID[choice.kind, chosen.reading]}",
+        choice.span,
+        _sizes(row, sizes),
+        row=row.label,
+        because=f"{_BY[chosen.evidence]} decides: read as {'; read as '.join(makes)}",
+        help=_CLEARER[choice.kind],
+        facts=_facts(chosen),
+        label="can be read two ways",
+    )
+
+
+def _unsure(row: RowTally, chosen: Chosen, sizes: tuple[str, ...]) -> Finding:
+    choice = chosen.choice
+    makes = [f"{_SAID[choice.kind, reading]}, it makes {_makes(chosen, reading)}" for reading in _in_order(chosen)]
+    return Finding(
+        "reading-unsure",
+        "warning",
+        "two ways to read this, and no count tells which",
+        choice.span,
+        _sizes(row, sizes),
+        row=row.label,
+        because=f"read as {'; read as '.join(makes)}; the first was taken",
+        help=_CLEARER[choice.kind],
+        facts=_facts(chosen),
+        label="two ways to read this",
+    )
+
+
+def _in_order(chosen: Chosen) -> list[str]:
+    """The reading taken, then the others."""
+    return [chosen.reading, *(reading for reading in chosen.choice.readings if reading != chosen.reading)]
+
+
+def _makes(chosen: Chosen, reading: str) -> str:
+    """What a reading comes to, one number a size that has the row."""
+    counts = chosen.counts.get(reading, ())
+    told = []
+    for count in counts:
+        if count is not None:
+            told.append(str(count) if count >= 0 else f"{-count - 1} with stitches lacking")
+    if not told:
+        return "a row that does not come out"
+    if len(set(told)) == 1:
+        number = counts[0] if counts and counts[0] is not None and counts[0] >= 0 else None
+        return say_count(number, "st") if number is not None else told[0]
+    return f"{told[0]} ({', '.join(told[1:])}) sts"
+
+
+def _facts(chosen: Chosen) -> dict[str, str | tuple[int | str | None, ...]]:
+    facts: dict[str, str | tuple[int | str | None, ...]] = {
+        "kind": chosen.choice.kind,
+        "reading": chosen.reading,
+        "evidence": chosen.evidence,
+    }
+    for reading, counts in chosen.counts.items():
+        facts[reading] = tuple(count if count is None or count >= 0 else None for count in counts)
+    return facts
+
+
+def _sizes(row: RowTally, sizes: tuple[str, ...]) -> tuple[str, ...]:
+    return tuple(name for name, label in zip(sizes, row.labels, strict=True) if label is not None)

@@ -1,0 +1,75 @@
+"""Rows worked once and known again: the same words from the same places in the same reading come to the same."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from roundhand.notation.tree import Chain, Evenly, Node, Pattern, Times, Work
+from roundhand.tally.hand import Hand, Steps
+from roundhand.tally.model import Offer, Worked
+from roundhand.tally.readings import has_lists, said_of_hook
+
+Body = tuple[Node, ...]
+_Key = tuple[int, Offer, str, int, int, tuple[tuple[int, str], ...]]
+# Deeper than this no stitch is worked, so rows further up need not be told apart.
+_DEEPEST = 20
+
+
+class Bench:
+    """Works rows of one pattern and remembers them. `too_long` is true where the last row went beyond the limits."""
+
+    def __init__(self, pattern: Pattern, rules: Mapping[int, bool]) -> None:
+        self.definitions = pattern.definitions
+        self.said: dict[int, str] = {}
+        for number in range(1, 9):
+            rule = rules.get(number, rules.get(0))
+            if rule is not None:
+                # What the notes say of turning chains stands under -2 less the number of chains.
+                self.said[-2 - number] = "counts" if rule else "does not count"
+        self.too_long = False
+        self.steps = Steps()
+        self._known: dict[_Key, tuple[Worked | None, bool]] = {}
+        self._listed: dict[int, bool] = {}
+        self._kept: list[Body] = []
+
+    def work(
+        self, body: Body, offer: Offer, size: int, colour: str, readings: Mapping[int, str], depth: int
+    ) -> Worked | None:
+        """One row in one size; None where a number is missing there, or the row is endlessly long."""
+        listed = self._listed.get(id(body))
+        if listed is None:
+            listed = has_lists(body)
+            self._listed[id(body)] = listed
+            # The body is kept so that its id stays its own.
+            self._kept.append(body)
+        key = (id(body), offer, colour, size if listed else -1, min(depth, _DEEPEST), tuple(readings.items()))
+        known = self._known.get(key)
+        if known is None:
+            known = self._worked(body, offer, size, colour, readings, depth)
+            self._known[key] = known
+        self.too_long = known[1]
+        return known[0]
+
+    def _worked(
+        self, body: Body, offer: Offer, size: int, colour: str, readings: Mapping[int, str], depth: int
+    ) -> tuple[Worked | None, bool]:
+        nodes = body
+        if offer.kind == "chain" and works_from_hook(body):
+            # A foundation chain made in the row itself is what the row is worked into.
+            first = next((node for node in body if isinstance(node, Work | Times | Evenly) or climbs(node)), None)
+            if isinstance(first, Chain) and offer.total == first.amount.at(size):
+                nodes = tuple(node for node in body if node is not first)
+        hand = Hand(
+            offer, size, colour, {**self.said, **said_of_hook(body), **readings}, self.definitions, depth, steps=self.steps
+        )
+        return hand.work(nodes), hand.too_long
+
+
+def climbs(node: Node) -> bool:
+    """Whether a node makes chains; an aside on skipped chains makes none."""
+    return isinstance(node, Chain) and node.amount.values != (0,)
+
+
+def works_from_hook(body: Body) -> bool:
+    """Whether a row begins in a chain counted from the hook."""
+    return any(isinstance(node, Work) and node.into.kind == "from_hook" for node in body)
