@@ -29,7 +29,8 @@ TRIALS, MANY_TRIALS = 300, 20_000
 MARKS = "()[]{}*,;:.-–—=/'\"×&+#_\n\t \u00a0\u2028½٣" + "²x"
 WORDS = ("rep from *", "around", "in", "each", "Rnd 5:", "Row", "999999999", "0", "- (-, 3)", "inc", "dec", "sc2tog",
          "to last 3 sts", "Sizes: S (M, L)", "ch 3", "join", "turn", "evenly", "x 5", "times", "more", "blo", "fpdc",
-         "With B", "All sizes:", "Rep Rnds 1-9999", "until", "(", ")", "*", "**", "spike sc 3 rnds below", "2nd ch from hook")  # fmt: skip
+         "With B", "All sizes:", "Rep Rnds 1-9999", "until", "(", ")", "*", "**", "spike sc 3 rnds below",
+         "2nd ch from hook")  # fmt: skip
 
 
 def sources() -> list[str]:

@@ -7,7 +7,9 @@ from __future__ import annotations
 
 import random
 import re
+from collections.abc import Callable
 from dataclasses import dataclass, field
+from fractions import Fraction
 from pathlib import Path
 
 import pytest
@@ -20,7 +22,13 @@ from roundhand.terms import vocabulary
 
 FORMS = Path(__file__).parent / "forms"
 VARIANTS = 3
-OTHER_STITCHES = {"sc": ("hdc", "dc"), "hdc": ("sc", "dc"), "dc": ("sc", "hdc"), "tr": ("htr", "dtr"), "htr": ("tr", "dtr")}
+OTHER_STITCHES = {
+    "sc": ("hdc", "dc"),
+    "hdc": ("sc", "dc"),
+    "dc": ("sc", "hdc"),
+    "tr": ("htr", "dtr"),
+    "htr": ("tr", "dtr"),
+}
 WORDS = ["zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"]
 _NUMBER = re.compile(r"(?P<name>\w+) (?P<value>\d+)(?: in (?P<low>\d+)\.\.(?P<high>\d+)| = (?P<formula>[^,]+))?$")
 
@@ -172,7 +180,7 @@ def _page(case: Case, line: str, values: dict[str, int], stitch: str) -> str:
         head = "Make a magic ring.\n"
         label = "Rnd 1: "
     elif below.startswith("ends"):
-        head = f"BAND\nCh 6.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn.\n"
+        head = "BAND\nCh 6.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn.\n"
         head += f"Rows 2-{number}: Ch 1, sc in each st across, turn.\n" if number > 1 else ""
         head += "\nEDGE\n"
         label = "Rnd 1: "
@@ -223,7 +231,7 @@ def _by_colour(row: RowTally) -> str:
 def _one_row(key: str, row: RowTally, language: str) -> str:
     result = _worked(row)
     stitches = [run for run in _runs(row) if run.counts]
-    answers = {
+    answers: dict[str, Callable[[], str]] = {
         "used": lambda: str(result.used),
         "made": lambda: str(result.count),
         "left": lambda: str(result.left),
@@ -248,12 +256,14 @@ def _fact(key: str, pattern: Pattern, tally: Tally) -> str:
     if key.startswith("put-up "):
         yarn = yarns["yarn " + key.removeprefix("put-up ")]
         mass = say_number(yarn.mass_g) if yarn.mass_g is not None else "?"
-        length = f"{say_number(yarn.length.to(yarn.length.unit))} {yarn.length.unit}" if yarn.length is not None else "?"
+        length = (
+            f"{say_number(yarn.length.to(yarn.length.unit))} {yarn.length.unit}" if yarn.length is not None else "?"
+        )
         return f"{mass} g = {length}"
     if key.startswith("fact "):
         fact = next(one for one in pattern.facts if one.key == key.removeprefix("fact "))
         return ", ".join("-" if value is None else say_number(value) for value in fact.numbers)
-    answers = {
+    answers: dict[str, Callable[[], str]] = {
         "title": lambda: pattern.title,
         "sizes": lambda: ", ".join(pattern.sizes),
         "language": lambda: pattern.language,
@@ -262,7 +272,8 @@ def _fact(key: str, pattern: Pattern, tally: Tally) -> str:
         "parts": lambda: ", ".join(part.name for part in pattern.parts),
         "pieces": lambda: ", ".join(piece.name for piece in tally.pieces),
         "gauges": lambda: "; ".join(
-            f"{gauge.of or 'all'} {say_number(gauge.stitches or 0)} x {say_number(gauge.rows or 0)}" for gauge in pattern.gauges  # type: ignore[arg-type]
+            f"{gauge.of or 'all'} {say_number(gauge.stitches or Fraction(0))} x {say_number(gauge.rows or Fraction(0))}"
+            for gauge in pattern.gauges
         ),
         "defined": lambda: ", ".join(sorted({one.name for one in pattern.definitions.values()})),
         "seams": lambda: ", ".join(

@@ -29,14 +29,14 @@ def post_mark(front: bool) -> Symbol:
                 "C",
                 (
                     (0, Fraction(9, 5)),
-                    (side * Fraction(7, 5), Fraction(9, 5)),
-                    (side * Fraction(7, 5), Fraction(2, 5)),
+                    (side * Fraction(6, 5), Fraction(9, 5)),
+                    (side * Fraction(6, 5), Fraction(2, 5)),
                 ),
             ),
         ),
         _STROKE,
     )
-    bar = Path((("M", ((-Fraction(6, 5), -FIELD),)), ("L", ((Fraction(6, 5), -FIELD),))), _STROKE)
+    bar = Path((("M", ((-Fraction(11, 10), -FIELD),)), ("L", ((Fraction(11, 10), -FIELD),))), _STROKE)
     return Symbol("front post" if front else "back post", (stem, bar))
 
 
@@ -48,9 +48,9 @@ def loop_mark(loop: str) -> Symbol:
     return Symbol(f"{loop} loop", (arc,))
 
 
-def number_mark(number: int) -> Symbol:
+def numbered() -> Symbol:
     """An open ring round a number, which whoever draws the chart writes inside."""
-    return Symbol(f"ring {number}", (circle((0, 0), Fraction(13, 10), Paint(stroke=CURRENT, width=Fraction(1, 5))),))
+    return Symbol("ring", (circle((0, 0), Fraction(13, 10), Paint(stroke=CURRENT, width=Fraction(1, 5))),))
 
 
 def tongue(centre: Number, top: Number, foot: Number, width: Number, fill: str, edge: str) -> tuple[Path, Path]:

@@ -30,6 +30,6 @@ class Chart(msgspec.Struct, frozen=True):
 
     @property
     def text(self) -> str:
-        """The chart in words alone: title, description, key and rows, for a screen reader or a page without pictures."""
+        """The chart in words alone: title, description, key and rows."""
         key = [f"- {line}" for line in self.key]
         return "\n".join([self.title, "", self.description, "", *key, "", *self.lines]) + "\n"

@@ -38,7 +38,8 @@ class Cells(msgspec.Struct, frozen=True):
 
 
 class Setting(msgspec.Struct, frozen=True):
-    """Everything that is said on a chart. `names` and `explained` are the short and the full words for stitch ids."""
+    """Everything that is said on a chart. `names` and `explained` are the short and the full words for stitch ids;
+    `colour_word` is spelled as the pattern's terms are."""
 
     title: str
     piece: str
@@ -46,6 +47,7 @@ class Setting(msgspec.Struct, frozen=True):
     yarns: Mapping[str, Yarn]
     names: Mapping[str, str]
     explained: Mapping[str, str]
+    colour_word: str = "colour"
     language: str = "en"
 
     def name(self, kind: str) -> str:
@@ -73,6 +75,7 @@ def setting(tally: Tally, fabric: Fabric, look: Look | None = None) -> Setting:
         sizes[fabric.size] if len(sizes) > 1 else "",
         _yarns(pattern, fabric, look or Look()),
         *_stitch_names(pattern, fabric),
+        "colour" if pattern.language == "UK" else "color",
     )
 
 

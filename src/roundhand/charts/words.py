@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import groupby
 
-from roundhand.charts.setting import UNNAMED, Setting
+from roundhand.charts.setting import Setting
 from roundhand.fabric import Fabric, RowMark
 
 # One place of a row: what is made there, in which yarn, and how many places are passed over before it.
@@ -29,32 +29,66 @@ def row_words(fabric: Fabric, row: RowMark, setting: Setting) -> str:
     >>> [row_words(fabric, row, setting(tally, fabric)) for row in fabric.worked]
     ['6 sc in the ring', '1 sc, 2 sc in one place; 3 times']
     """
+    return Teller(fabric, setting).words(row)
+
+
+def row_lines(fabric: Fabric, setting: Setting) -> tuple[str, ...]:
+    """All rows in words with their labels, alike neighbours together: `Rnds 3 to 5, in B: 66 sc`."""
+    return Teller(fabric, setting).lines()
+
+
+class Teller:
+    """Tells the rows of a fabric in words; rows that are made alike are put into words once."""
+
+    def __init__(self, fabric: Fabric, setting: Setting) -> None:
+        self.fabric = fabric
+        self.setting = setting
+        self._known: dict[tuple[object, ...], str] = {}
+
+    def words(self, row: RowMark) -> str:
+        """One row in words, without its label."""
+        key = self._key(row)
+        if key not in self._known:
+            self._known[key] = _row_words(self.fabric, row, self.setting)
+        return self._known[key]
+
+    def lines(self) -> tuple[str, ...]:
+        """All rows with their labels, alike neighbours of one part together."""
+        lines: list[str] = []
+        said = ((row, self.words(row)) for row in self.fabric.worked)
+        for (_, _, words), held in groupby(said, key=lambda one: (one[0].kind, one[0].part, one[1])):
+            marks = [row for row, _ in held]
+            label = span_label(marks[0].label, marks[-1].label)
+            lines.append(f"{label}{', ' if words.startswith('in ') else ': '}{words}")
+        return tuple(lines)
+
+    def _key(self, row: RowMark) -> tuple[object, ...]:
+        """Equal for rows that are made alike on rows that offer the same."""
+        fabric, here = self.fabric, slice(row.start, row.stop)
+        number = int(fabric.row[row.start]) if row.count else 0
+        below = fabric.rows[number - 1] if number else None
+        base = below.start if below is not None else 0
+        starts = fabric.anchor_start[row.start : row.stop + 1]
+        made = (fabric.kind[here], fabric.loop[here], fabric.colour[here])
+        arrays = (*made, fabric.column[here] - base, starts - starts[:1])
+        into = fabric.kind[fabric.anchors[int(starts[0]) : int(starts[-1])]] if row.count else fabric.kind[:0]
+        ground = (below.kind, below.count) if below is not None else ()
+        return (ground, row.kind, row.reversed, row.exact, into.tobytes(), *(array.tobytes() for array in arrays))
+
+
+def _row_words(fabric: Fabric, row: RowMark, setting: Setting) -> str:
     units = _units(fabric, row, setting)
     if not units:
         return "nothing is worked"
     period = _period(units)
-    group, times = units[:period], len(units) // period
-    if period == 1:
-        # A round of one stitch is a number of it, not a group again and again.
-        group, times = units, 1
+    # A row of one stitch is a number of it, not a group again and again.
+    group, times = (units[:period], len(units) // period) if period > 1 else (units, 1)
     yarns = list(dict.fromkeys(yarn for _, yarn, _ in units))
     one_yarn = len(yarns) == 1
     said = ", ".join(_run(list(run), one_yarn) for run in _runs(group))
-    over = _over(fabric, row)
     head = f"in {yarns[0]}: " if one_yarn and yarns[0] else ""
     tail = f"; {times} times" if times > 1 else ""
-    return head + said + over + tail
-
-
-def row_lines(fabric: Fabric, setting: Setting, rows: Sequence[RowMark] | None = None) -> tuple[str, ...]:
-    """All rows in words with their labels, alike neighbours together: `Rnds 3 to 5, in B: 66 sc`."""
-    said = [(row, row_words(fabric, row, setting)) for row in (fabric.worked if rows is None else rows)]
-    lines: list[str] = []
-    for (_, words), held in groupby(said, key=lambda one: (one[0].kind + one[0].part, one[1])):
-        marks = [row for row, _ in held]
-        label = span_label(marks[0].label, marks[-1].label)
-        lines.append(f"{label}{', ' if words.startswith('in ') else ': '}{words}")
-    return tuple(lines)
+    return head + said + _over(fabric, row) + tail
 
 
 def span_label(first: str, last: str) -> str:
@@ -130,7 +164,7 @@ def _units(fabric: Fabric, row: RowMark, setting: Setting) -> list[_Unit]:
         if kinds[at] == chain and columns[at] < 0:
             while stop < len(kinds) and kinds[stop] == chain and columns[stop] < 0:
                 stop += 1
-            units.append((f"{stop - at} {setting.name('chain')}", setting_label(fabric.colours[colours[at]]), 0))
+            units.append((f"{stop - at} {setting.name('chain')}", fabric.colours[colours[at]], 0))
             at = stop
             continue
         held = into[starts[at] - starts[0] : starts[at + 1] - starts[0]]
@@ -141,7 +175,7 @@ def _units(fabric: Fabric, row: RowMark, setting: Setting) -> list[_Unit]:
             and not in_ring
             and columns[stop] == columns[at]
             and colours[stop] == colours[at]
-            and not (kinds[stop] == chain)
+            and kinds[stop] != chain
         ):
             stop += 1
         skipped = 0
@@ -153,7 +187,8 @@ def _units(fabric: Fabric, row: RowMark, setting: Setting) -> list[_Unit]:
             reached = max(reached, first + wide)
         made = [(kinds[one], loops[one]) for one in range(at, stop)]
         words = " and ".join(
-            f"{len(list(run))} {setting.name(fabric.kinds[kind])}" + (f" in the {fabric.loops[loop]} loop" if loop else "")
+            f"{len(list(run))} {setting.name(fabric.kinds[kind])}"
+            + (f" in the {fabric.loops[loop]} loop" if loop else "")
             for (kind, loop), run in groupby(made)
         )
         space = bool(held) and chain >= 0 and int(fabric.kind[held[0]]) == chain and number > 1
@@ -162,11 +197,6 @@ def _units(fabric: Fabric, row: RowMark, setting: Setting) -> list[_Unit]:
             skipped = 0
         elif stop - at > 1:
             words += " in one place"
-        units.append((words, setting_label(fabric.colours[colours[at]]), skipped))
+        units.append((words, fabric.colours[colours[at]], skipped))
         at = stop
     return units
-
-
-def setting_label(label: str) -> str:
-    """A yarn as the words of a row name it; empty for a yarn without a label."""
-    return label if label != UNNAMED else ""

@@ -18,6 +18,7 @@ from roundhand.notation.tree import Pattern
 from roundhand.shape import Measures, measure
 from roundhand.tally import Tally
 from roundhand.yarn import MeasuredLength, YarnEstimate, estimate
+from roundhand.yarn.estimate import SwatchWeight
 
 # Modules of this room that serve the checks and are none themselves.
 _NOT_CHECKS = frozenset(("edit", "folding", "mends", "numbering", "pencil", "troubles"))
@@ -26,13 +27,15 @@ _NOT_CHECKS = frozenset(("edit", "folding", "mends", "numbering", "pencil", "tro
 class Sheet(msgspec.Struct, frozen=True, dict=True):
     """What a check looks at: the text, the tally, and what reading and counting have said already.
 
-    `lengths` are a maker's measured yarn per stitch, where she keeps them beside the pattern.
+    `lengths` are a maker's measured yarn per stitch and `swatches` those she weighed, where she keeps them beside the
+    pattern.
     """
 
     source: Source
     tally: Tally
     said: tuple[Finding, ...] = ()
     lengths: tuple[MeasuredLength, ...] = ()
+    swatches: tuple[SwatchWeight, ...] = ()
 
     @property
     def pattern(self) -> Pattern:
@@ -57,7 +60,7 @@ class Sheet(msgspec.Struct, frozen=True, dict=True):
     @cached_property
     def yarn(self) -> YarnEstimate:
         """What the pattern takes of every yarn, worked out once."""
-        return estimate(self.tally, self.lengths)
+        return estimate(self.tally, self.lengths, self.swatches)
 
 
 Check = Callable[[Sheet], Iterable[Finding]]

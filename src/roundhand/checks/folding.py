@@ -26,7 +26,16 @@ _EFFECTS = (
     "row-range-differs",
 )
 
-_COUNTS = (*_EFFECTS, "row-missing", "place-missing", "size-list-length", "words-unknown", "reference-incomplete")
+_COUNTS = (
+    *_EFFECTS,
+    "row-missing",
+    "row-repeated",
+    "row-out-of-order",
+    "place-missing",
+    "size-list-length",
+    "words-unknown",
+    "reference-incomplete",
+)
 
 
 def fold(findings: list[Finding], source: Source, pattern: Pattern) -> list[Finding]:
@@ -71,9 +80,9 @@ def _followed(finding: Finding, findings: list[Finding], lines: list[tuple[int, 
             (one for one in findings if one.name == "colour-unknown" and one.facts.get("colour") == colour), None
         )
         return _with(finding, cause, source)
-    if finding.name == "measure-differs":
+    if finding.name in ("measure-differs", "yarn-short"):
         # Where the counts of a size are wrong its measurements are not to be trusted either.
-        counts = [one for one in findings if one.severity == "error" and one.name in _COUNTS and not one.follows]
+        counts = [one for one in findings if one.name in _COUNTS and not one.follows]
         cause = next((one for one in counts if set(finding.sizes) <= set(one.sizes)), None)
         return _with(finding, cause, source)
     if finding.name not in _EFFECTS:

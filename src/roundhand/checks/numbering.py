@@ -44,8 +44,17 @@ def slips(sheet: Sheet) -> Iterator[Slip]:
                     seen = set()
                     if number in (0, 1):
                         expected = (number,)
+            following = rows[at + 1].labels[size] if at + 1 < len(rows) else None
             if number in expected:
                 pass
+            elif following is not None and following - 1 in expected and following != number + 1:
+                # The next row goes on as if this one had the number that follows: this label alone is mistyped.
+                doubled = number in seen or number == following
+                yield Slip("row-repeated" if doubled else "row-out-of-order", row, size, number, expected)
+                previous = following - 1
+                seen.add(previous)
+                expected = (following,)
+                continue
             elif number in seen or number == previous:
                 yield Slip("row-repeated", row, size, number, expected)
                 seen.add(number)
@@ -61,9 +70,8 @@ def slips(sheet: Sheet) -> Iterator[Slip]:
             else:
                 gap = range(max(expected), number)
                 later = {other.labels[size] for other in rows[at + 1 :] if other.part == row.part}
-                if not all(missing in later for missing in gap) and (
-                    at > 0 or row.below[size] is None or _nothing_below(row, size)
-                ):
+                found_later = all(missing in later for missing in gap)
+                if not found_later and (at > 0 or _nothing_below(row, size)):
                     yield Slip("row-missing", row, size, number, tuple(gap))
             seen.add(number)
             previous = number

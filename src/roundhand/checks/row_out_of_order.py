@@ -35,7 +35,7 @@ def check(sheet: Sheet) -> Iterator[Finding]:
             row,
             sizes,
             slip,
-            f"{word} {slip.number} stands after {word} {max(slip.expected) - 1}",
-            f"{word} {slip.expected[0]} would follow here; the rows were worked as they stand on the page",
+            f"{word} {slip.number} stands where {word} {slip.expected[0]} would follow",
+            f"{word} {slip.expected[0] - 1} stands above; the rows were worked as they stand on the page",
             "put the rows in the order of their numbers, or renumber them",
         )

@@ -67,9 +67,7 @@ def _least(need: YarnNeed, estimate: YarnEstimate) -> float:
     return need.length_m if estimate.measured else need.low_m
 
 
-def _stated(
-    text: str, span: Span, labels: tuple[str, ...]
-) -> Iterator[tuple[str, list[tuple[Length | None, Span]]]]:
+def _stated(text: str, span: Span, labels: tuple[str, ...]) -> Iterator[tuple[str, list[tuple[Length | None, Span]]]]:
     """The amounts of every colour with the place of every number: `A 65 (75, 95) yd, B 40 (45, 50) yd`."""
     for found in _AMOUNT.finditer(text, span.start, span.end):
         unit = length_unit(found[3])

@@ -13,7 +13,8 @@ from roundhand.notation import yarns
 from roundhand.notation.counts import bracket_count, spoken_count, trailing_count
 from roundhand.notation.cursor import Cursor
 from roundhand.notation.folding import fold
-from roundhand.notation.joins import read_counting_aside, read_counting_words, read_join, read_not, read_skip
+from roundhand.notation.groups import items_of, read_bracket, read_times_first
+from roundhand.notation.joins import read_counting_words, read_join, read_not, read_skip
 from roundhand.notation.phrases import by_place, read_misspelt, read_posted, read_stitches
 from roundhand.notation.pieces import SILENT, Again, Loop, Piece, Star, stitched, worked
 from roundhand.notation.places import read_below, read_loop, read_place, to_separator
@@ -23,7 +24,6 @@ from roundhand.notation.sentences import is_prose, opening_note
 from roundhand.notation.shaping import read_shape
 from roundhand.notation.tree import (
     Amount,
-    Chain,
     Item,
     Node,
     Note,
@@ -38,7 +38,6 @@ from roundhand.notation.tree import (
     Yarn,
 )
 
-_DEPTH = 32
 _DASHES = "=-\u2013\u2014\u2212\u2192\u21d2"
 
 
@@ -79,7 +78,7 @@ def _clause(cursor: Cursor, pieces: list[Piece], first: bool, depth: int) -> Non
     if token.kind == "mark":
         _mark(cursor, pieces, first, depth)
     elif token.kind == "number" and (
-        _times_first(cursor, pieces, first, depth) or _depth_behind(cursor, pieces)
+        read_times_first(cursor, pieces, first, depth, _clause) or _depth_behind(cursor, pieces)
     ):
         pass
     elif token.kind == "stitch" and (plain := read_plain(cursor)) is not None:
@@ -107,7 +106,7 @@ def _mark(cursor: Cursor, pieces: list[Piece], first: bool, depth: int) -> None:
         if opened and len(token.text) == 1:
             _after_star(cursor, pieces)
     elif token.text in "([{":
-        _bracket(cursor, pieces, first, depth)
+        read_bracket(cursor, pieces, first, depth, _clause)
     elif token.text in _DASHES and not first:
         stated = trailing_count(cursor, first)
         if stated is not None:
@@ -132,153 +131,6 @@ def _after_star(cursor: Cursor, pieces: list[Piece]) -> None:
             pieces.append(Again(place.span, "rest", None, place.rest, True))
             return
     cursor.position = start
-
-
-# Brackets.
-
-
-def _bracket(cursor: Cursor, pieces: list[Piece], first: bool, depth: int) -> None:
-    start = cursor.position
-    close = cursor.closing(start)
-    if close is None or depth >= _DEPTH:
-        cursor.position += 1
-        return
-    if read_counting_aside(cursor, pieces, close):
-        return
-    stated = bracket_count(cursor, worked(pieces) or not first)
-    if stated is not None:
-        pieces.append(stated)
-        return
-    inner: list[Piece] = []
-    cursor.position = start + 1
-    end, cursor.end = cursor.end, close
-    while cursor.position < close:
-        if cursor.mark("."):
-            cursor.position += 1
-        else:
-            _clause(cursor, inner, first and not worked(inner), depth + 1)
-    cursor.end = end
-    cursor.position = close + 1
-    span = cursor.since(start)
-    nodes = [node for node in fold(inner) if not isinstance(node, Stated)]
-    if not nodes or all(isinstance(node, SILENT) for node in nodes):
-        counts = [piece for piece in inner if isinstance(piece, Stated)]
-        pieces += counts or [Note(span)]
-        return
-    if all(isinstance(node, Yarn | Note) for node in nodes):
-        pieces += nodes
-        return
-    _after_group(cursor, pieces, tuple(nodes), start, span)
-
-
-def _after_group(cursor: Cursor, pieces: list[Piece], nodes: tuple[Node, ...], start: int, span: Span) -> None:
-    """What follows a bracketed group: how often, or the place it is worked into."""
-    words = cursor.position
-    if cursor.mark(",") and (after := cursor.ahead()) is not None and after.kind == "word" and after.value == "repeat":
-        cursor.position += 1
-    if cursor.word("repeat") and not repeats_rows(cursor):
-        again = read_again(cursor)
-        pieces.append(
-            Times(nodes, again.mode, span.to(again.span), again.span, again.amount, again.rest, again.starred)
-        )
-        return
-    cursor.position = words
-    times = cursor.times() or _starred_times(cursor)
-    if times is not None:
-        mode, amount, said = times
-        pieces.append(Times(nodes, settled(mode), cursor.since(start), said, amount))
-        return
-    group = _items(nodes)
-    if cursor.word("around", "across", "to", "until", "each") or (group is None and cursor.word("in", "over")):
-        place = read_place(cursor)
-        if place is not None and place.kind == "each" and not (group is not None and _into(cursor, words)):
-            pieces.append(Times(nodes, "rest", cursor.since(start), place.span, None, place.rest))
-            return
-        cursor.position = words
-    if cursor.word("over") and _spread(cursor, pieces, nodes, start):
-        return
-    place = read_place(cursor)
-    if place is not None and group is not None:
-        pieces.append(Work(group, place, cursor.since(start)))
-        return
-    cursor.position = words
-    pieces.append(Times(nodes, "fixed", span, span, Amount((1,), span)))
-
-
-def _starred_times(cursor: Cursor) -> tuple[str, Amount, Span] | None:
-    """`(sc 3, inc) * 6`: a star as the sign of multiplication."""
-    start, after, behind = cursor.position, cursor.ahead(), cursor.ahead(2)
-    if not cursor.mark("*") or after is None or after.kind != "number":
-        return None
-    if behind is not None and not (behind.kind == "mark" and behind.text in ".,;()[]=-"):
-        return None
-    cursor.position += 1
-    amount = cursor.amount()
-    return ("fixed", amount, cursor.since(start)) if amount is not None else None
-
-
-def _into(cursor: Cursor, words: int) -> bool:
-    """Whether the place behind a group was led to by "each" or "in": worked into, not along."""
-    return cursor.tokens[words].value in ("in", "each")
-
-
-def _spread(cursor: Cursor, pieces: list[Piece], nodes: tuple[Node, ...], start: int) -> bool:
-    """`(2 sc in next st, sc in next st) over next 12 sts`: a group worked again over a stretch of the row."""
-    words = cursor.position
-    place = read_place(cursor)
-    if place is None or place.kind != "next" or place.count is None:
-        cursor.position = words
-        return False
-    # How often is settled by how much one run uses; the stretch is kept as what the repeat may use.
-    pieces.append(Times(nodes, "over", cursor.since(start), place.span, place.count))
-    return True
-
-
-def _items(nodes: tuple[Node, ...]) -> tuple[Item, ...] | None:
-    """The stitches of a group worked in one place: `3 dc, ch 2, 3 dc`; None if the group holds anything else."""
-    items: list[Item] = []
-    for node in nodes:
-        if isinstance(node, Chain):
-            items.append(Item("chain", node.amount, node.span))
-        elif isinstance(node, Work) and node.into.kind in ("next", "same") and len(node.group) == 1:
-            item = node.group[0]
-            count = node.into.count
-            if count is not None and count.values != (1,):
-                if item.amount.values != (1,):
-                    return None
-                item = Item(item.stitch, count, node.span, item.together, item.alias)
-            items.append(item)
-        elif not isinstance(node, Note | Yarn):
-            return None
-    return tuple(items) or None
-
-
-def _times_first(cursor: Cursor, pieces: list[Piece], first: bool, depth: int) -> bool:
-    """`6 x (sc 3, inc)`, `[2x: inc, sc 2]`: how often in front of what; False (nothing taken) for any other number."""
-    start = cursor.position
-    times = cursor.times()
-    if times is None:
-        return False
-    mode, amount, words = times
-    if cursor.mark(":"):
-        cursor.position += 1
-    inner: list[Piece] = []
-    if cursor.mark("*"):
-        return True
-    if cursor.mark("(", "["):
-        _bracket(cursor, inner, first, depth + 1)
-    elif cursor.token is not None and cursor.token.kind in ("stitch", "word", "defined") and cursor.position > start:
-        _clause(cursor, inner, first, depth + 1)
-    body = tuple(node for node in fold(inner) if not isinstance(node, Stated))
-    if not body:
-        cursor.position = start
-        return False
-    only = body[0]
-    if len(body) == 1 and isinstance(only, Times) and only.mode == "fixed" and only.words == only.span:
-        body = only.body
-    pieces.append(Times(body, settled(mode), cursor.since(start), words, amount))
-    pieces += [piece for piece in inner if isinstance(piece, Stated)]
-    return True
 
 
 def _depth_behind(cursor: Cursor, pieces: list[Piece]) -> bool:
@@ -369,7 +221,11 @@ def _work(cursor: Cursor, pieces: list[Piece]) -> None:
             pieces.append(Ring(cursor.take().span))
             return
         after = cursor.ahead()
-        ends = after is None or after.kind == "mark" or (after.kind == "word" and after.value in ("around", "across", "in"))
+        ends = (
+            after is None
+            or after.kind == "mark"
+            or (after.kind == "word" and after.value in ("around", "across", "in"))
+        )
         if cursor.word("plain", "evenly") and ends:
             pieces.append(_even(cursor, cursor.take().span, start))
             return
@@ -422,8 +278,8 @@ def _place_first(cursor: Cursor, pieces: list[Piece], first: bool, depth: int) -
     cursor.take_word("work")
     if cursor.mark("(", "[") and not counted and not (isinstance(last, Work) and not comma):
         inner: list[Piece] = []
-        _bracket(cursor, inner, first, depth + 1)
-        group = _items(inner[0].body) if inner and isinstance(inner[0], Times) else None
+        read_bracket(cursor, inner, first, depth + 1, _clause)
+        group = items_of(inner[0].body) if inner and isinstance(inner[0], Times) else None
         if group is not None:
             pieces.append(Work(group, place, cursor.since(start)))
         else:

@@ -8,9 +8,42 @@ from roundhand.notation.tree import Amount, Stated
 _TIMES_AFTER = ("times", "in", "repeat", "around", "across", "over", "each")
 _LED = frozenset("=-\u2013\u2014\u2212\u2192\u21d2")
 # Words that may stand in front of a count in a sentence of its own: "You will now have 24 sts."
-_LEAD_NAMES = frozenset(("you", "there", "will", "should", "are", "have", "be", "now", "made", "a", "stitch", "count", "sts", "makes", "=", ":", "is"))
+_LEAD_NAMES = frozenset(
+    (
+        "you",
+        "there",
+        "will",
+        "should",
+        "are",
+        "have",
+        "be",
+        "now",
+        "made",
+        "a",
+        "stitch",
+        "count",
+        "sts",
+        "makes",
+        "=",
+        ":",
+        "is",
+    )
+)
 _LEAD_WORDS = frozenset(("total", "of", "for", "with", "the", "counts", "stitch"))
-_AFTER_NAMES = ("made", "now", "total", "each", "every", "st", "sts", "altogether", "remain", "left", "stitches", "worked")
+_AFTER_NAMES = (
+    "made",
+    "now",
+    "total",
+    "each",
+    "every",
+    "st",
+    "sts",
+    "altogether",
+    "remain",
+    "left",
+    "stitches",
+    "worked",
+)
 
 
 def bracket_count(cursor: Cursor, after_work: bool) -> Stated | None:
@@ -146,7 +179,9 @@ def trailing_count(cursor: Cursor, first: bool) -> Stated | None:
         unit = read_counted(cursor)
         _rest(cursor)
         ended = cursor.token is None or cursor.mark(".", ";") or (unit == "stitch" and cursor.mark(",", ")"))
-        bare = (unit == "" and begins) or (unit == "" and before is not None and before.text == "," and cursor.token is None)
+        bare = (unit == "" and begins) or (
+            unit == "" and before is not None and before.text == "," and cursor.token is None
+        )
         counted = unit == "stitch" or led or bare or (begins and unit != "chain")
         if ended and counted and not (first and unit not in ("", "stitch")):
             return Stated(((amount, unit),), cursor.since(start))

@@ -115,7 +115,7 @@ class Cursor:
     # Numbers and lists of numbers.
 
     def amount(self) -> Amount | None:
-        """A whole number at the cursor, with the values of further sizes if a list follows; None if none stands here."""
+        """A whole number at the cursor, with the values of further sizes if a list follows; None if none is here."""
         token = self.token
         if token is None or token.kind != "number" or token.number is None:
             if self._list_of_none():
@@ -151,7 +151,13 @@ class Cursor:
             self.position = found[1] + 1
         # The European way of three sizes: 83 (89) 95.
         token = self.token
-        if len(values) == 2 and count == 3 and token is not None and token.kind == "number" and self.position > start + 1:
+        if (
+            len(values) == 2
+            and count == 3
+            and token is not None
+            and token.kind == "number"
+            and self.position > start + 1
+        ):
             values.append(token.number)
             spans.append(token.span)
             self.position += 1
@@ -288,7 +294,6 @@ class Cursor:
         mode = "in_all" if in_all else "more" if more else "fixed"
         return mode, amount, self.since(start)
 
-
     def _total_of(self) -> bool:
         """Moves over `a total of`, `in all`, in front of a number."""
         start = self.position
@@ -316,6 +321,7 @@ def list_length(names: tuple[str, ...], active: tuple[int, ...], values: int, sp
             if len(missing) == 1
             else f"the pattern has {say_count(len(names), 'size')}: {', '.join(names)}"
         ),
-        help=f"one value for all sizes, or {len(names)} values, one for each" + (", or a dash where a size has none" if few else ""),
+        help=f"one value for all sizes, or {len(names)} values, one for each"
+        + (", or a dash where a size has none" if few else ""),
         facts={"values": values, "sizes": len(names)},
     )

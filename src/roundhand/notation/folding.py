@@ -40,7 +40,9 @@ def _star(out: list[Piece], stars: list[int], star: Star) -> None:
     body = nodes_of(out[opening + 1 :])
     kept = [piece for piece in out[opening + 1 :] if isinstance(piece, Loop | Stated)]
     del out[opening:]
-    out.append(Times(tuple(node for node in body if not isinstance(node, Stated)), "rest", span, span, None, None, True))
+    out.append(
+        Times(tuple(node for node in body if not isinstance(node, Stated)), "rest", span, span, None, None, True)
+    )
     out += kept
 
 

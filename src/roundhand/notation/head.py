@@ -30,7 +30,9 @@ _WEIGHTS = (
     "afghan", "chunky", "bulky", "super bulky", "roving", "jumbo", "4 ply", "8 ply", "10 ply", "12 ply",
 )  # fmt: skip
 _GRAMS = {"g": Fraction(1), "o": Fraction("28.349523125")}  # The avoirdupois ounce, exactly (1959 agreement).
-_STITCHES = re.compile(rf"({_NUMBER})\s*(?:sts?\b|stitches|[a-z]{{2,4}}\b(?=\s*(?:sts?\b|and|x|by|,|=|over|to|per|\d)))", re.IGNORECASE)
+_STITCHES = re.compile(
+    rf"({_NUMBER})\s*(?:sts?\b|stitches|[a-z]{{2,4}}\b(?=\s*(?:sts?\b|and|x|by|,|=|over|to|per|\d)))", re.IGNORECASE
+)
 _ROWS = re.compile(rf"({_NUMBER})\s*(?:rows?|rnds?|rounds?|r\b)", re.IGNORECASE)
 _LENGTH = re.compile(rf"({_NUMBER})\s*-?\s*({_UNITS})(?![^\W\d_])", re.IGNORECASE)
 _HOOK = re.compile(rf"({_NUMBER})\s*-?\s*mm", re.IGNORECASE)
@@ -51,7 +53,12 @@ def read_fact(key: str, text: str, start: int, sizes: int) -> Fact:
         name = length_unit(unit[1]) if unit is not None else None
         if name is not None:
             lengths = tuple(Length.of(value, name) if value is not None else None for value in values)
-    return Fact(key, text.strip(), Span(start, start + len(text.rstrip())), lengths, values)
+    lists = []
+    end = 0
+    while (found := number_list(text, sizes, end)) is not None:
+        lists.append(found[0])
+        end = found[1]
+    return Fact(key, text.strip(), Span(start, start + len(text.rstrip())), lengths, values, lists=tuple(lists))
 
 
 def number_list(text: str, sizes: int, start: int = 0) -> tuple[tuple[Fraction | None, ...], int] | None:
@@ -92,7 +99,9 @@ def is_yarn_key(key: str) -> bool:
     if any(word in lower for word in ("needed", "amount", "yardage", "weight", "used", "quantity")):
         return False
     named = re.match(r"(?:yarns?|colou?rs?|main|contrast\w*|mc|cc\d?|[a-z]|yarn\s+\w)\b", lower)
-    return named is not None and (lower in ("yarn", "yarns", "colors", "colours") or _LABEL_IN_KEY.search(key) is not None or len(key) <= 2)
+    return named is not None and (
+        lower in ("yarn", "yarns", "colors", "colours") or _LABEL_IN_KEY.search(key) is not None or len(key) <= 2
+    )
 
 
 def read_yarns(key: str, text: str, span: Span, sizes: int) -> list[YarnLine]:
@@ -109,7 +118,9 @@ def read_yarns(key: str, text: str, span: Span, sizes: int) -> list[YarnLine]:
     if labels:
         whole = _yarn("", text, span, sizes)
         return [
-            YarnLine(label, span, whole.words, whole.weight, _colour_words(words), whole.mass_g, whole.length, whole.balls)
+            YarnLine(
+                label, span, whole.words, whole.weight, _colour_words(words), whole.mass_g, whole.length, whole.balls
+            )
             for label, words in labels.items()
         ]
     return [_yarn("", text, span, sizes)] if key.lower() in ("yarn", "yarns") else []
@@ -153,7 +164,31 @@ def _colour_words(words: str) -> str:
     kept = [
         word
         for word in words.split()
-        if word.lower() not in ("yarn", "in", "weight", "color", "colour", "main", "contrast", "contrasting", "of", "the", "a", "and", "worsted", "wool", "cotton", "acrylic", "ball", "balls", "skein", "skeins", "shade", "with")
+        if word.lower()
+        not in (
+            "yarn",
+            "in",
+            "weight",
+            "color",
+            "colour",
+            "main",
+            "contrast",
+            "contrasting",
+            "of",
+            "the",
+            "a",
+            "and",
+            "worsted",
+            "wool",
+            "cotton",
+            "acrylic",
+            "ball",
+            "balls",
+            "skein",
+            "skeins",
+            "shade",
+            "with",
+        )
         and word.lower() not in _WEIGHTS
     ]
     return " ".join(kept)
@@ -168,7 +203,11 @@ def read_gauge(key: str, text: str, start: int) -> Gauge | None:
         length = _LENGTH.search(text, pulled.end())
         if length is not None:
             stretched = _length(length)
-        body = text[: max(text.rfind(mark, 0, pulled.start()) for mark in ";,.")] if any(mark in text[: pulled.start()] for mark in ";,.") else text
+        body = (
+            text[: max(text.rfind(mark, 0, pulled.start()) for mark in ";,.")]
+            if any(mark in text[: pulled.start()] for mark in ";,.")
+            else text
+        )
     over = _LENGTH.search(body)
     stitches = _STITCHES.search(body)
     rows = _ROWS.search(body)

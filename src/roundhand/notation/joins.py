@@ -49,7 +49,7 @@ def _names_colour(cursor: Cursor) -> bool:
 
 
 def _target(cursor: Cursor) -> tuple[str, bool]:
-    """What the round is joined to (`stitch`, `chain` or empty), and whether it makes a ring; up to the next separator."""
+    """What the round is joined to (`stitch`, `chain` or empty), and whether it makes a ring."""
     target = ""
     ring = False
     first = cursor.position
@@ -99,8 +99,11 @@ def read_closing_slip(cursor: Cursor, pieces: list[Piece], start: int) -> bool:
         token = cursor.tokens[at]
         if token.kind == "mark" and token.text not in _DASHES:
             break
-        if token.kind == "mark" and at + 1 < cursor.end and cursor.tokens[at + 1].kind == "number" and (
-            cursor.tokens[at - 1].end < token.start
+        if (
+            token.kind == "mark"
+            and at + 1 < cursor.end
+            and cursor.tokens[at + 1].kind == "number"
+            and (cursor.tokens[at - 1].end < token.start)
         ):
             break
         if token.kind == "word":
@@ -134,7 +137,9 @@ def read_closing_slip(cursor: Cursor, pieces: list[Piece], start: int) -> bool:
 
 def _from_hook_follows(cursor: Cursor, at: int) -> bool:
     """Whether an ordinal belongs to `2nd ch from hook`: a picot or a chain worked back along."""
-    return any(token.kind == "word" and token.value == "from_hook" for token in cursor.tokens[at : min(at + 4, cursor.end)])
+    return any(
+        token.kind == "word" and token.value == "from_hook" for token in cursor.tokens[at : min(at + 4, cursor.end)]
+    )
 
 
 def read_not(cursor: Cursor, pieces: list[Piece]) -> None:

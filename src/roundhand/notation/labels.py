@@ -2,21 +2,12 @@
 
 from __future__ import annotations
 
-import re
-
 from roundhand.findings import Span
 from roundhand.notation.cursor import Cursor
 from roundhand.notation.tree import Amount, Label
 
 _ROWS = {"row": "row", "round": "round", "row_or_round": ""}
 _DASHES = ("-", "\u2013", "\u2014", "\u2212")
-# Cheap look before the words are read: most lines of a pattern that are no rows are told apart by their first letters.
-_MAY_BE_LABEL = re.compile(r"[\s>#*_\u2022\u00b7-]*(?:next|following|last|the|r\d|rw?s?\b|row|rnd|round|\d)", re.IGNORECASE)
-
-
-def may_be_label(text: str, start: int) -> bool:
-    """Whether a row label can stand at an offset, by its first letters alone."""
-    return _MAY_BE_LABEL.match(text, start) is not None
 
 
 def read_label(cursor: Cursor, kind_here: str, emphasis: bool = False) -> Label | None:
@@ -117,7 +108,7 @@ def _ranges(cursor: Cursor) -> tuple[Amount, Amount, bool] | None:
                 places = list(ends.spans)
         else:
             cursor.position = back
-    while not ranged and (cursor.mark(",", "&") or cursor.word("and")) and _more_numbers(cursor):
+    while len(firsts) == 1 and not pair[2] and (cursor.mark(",", "&") or cursor.word("and")) and _more_numbers(cursor):
         # `Rnds 3, 4 and 5` and `Rnds 3 & 4` are a range when the numbers follow one another.
         cursor.position += 1
         cursor.take_word("and")
@@ -126,7 +117,6 @@ def _ranges(cursor: Cursor) -> tuple[Amount, Amount, bool] | None:
         if token.number is None or lasts[0] is None or token.number != lasts[0] + 1:
             break
         lasts = [token.number]
-        ranged = ranged or not (cursor.mark(",", "&") or cursor.word("and"))
     if lasts[0] != firsts[0]:
         ranged = True
     span = cursor.since(start)
@@ -162,7 +152,9 @@ def _pair(cursor: Cursor) -> tuple[int, int, bool] | None:
     cursor.position += 1
     back = cursor.position
     if cursor.mark(*_DASHES) or cursor.word("to", "through") or cursor.take_name("thru"):
-        cursor.position += 0 if cursor.ahead(-1) is not None and cursor.tokens[cursor.position - 1].text == "thru" else 1
+        cursor.position += (
+            0 if cursor.ahead(-1) is not None and cursor.tokens[cursor.position - 1].text == "thru" else 1
+        )
         after_name = cursor.token
         if after_name is not None and after_name.kind == "word" and after_name.value in _ROWS:
             cursor.position += 1
@@ -190,7 +182,9 @@ def _pairs_in_bracket(
     lasts: list[int | None] = []
     places: list[Span] = []
     while cursor.position < close:
-        if cursor.mark(*_DASHES) and (cursor.position + 1 == close or cursor.tokens[cursor.position + 1].text in ",:;/"):
+        if cursor.mark(*_DASHES) and (
+            cursor.position + 1 == close or cursor.tokens[cursor.position + 1].text in ",:;/"
+        ):
             cursor.position += 1
             firsts.append(None)
             lasts.append(None)
@@ -220,7 +214,11 @@ def _ordinal(cursor: Cursor) -> Label | None:
     if token.kind == "ordinal" and token.number is not None:
         first, last = token.number, token.number
         cursor.position += 1
-        if (cursor.word("to") or cursor.mark(*_DASHES)) and (end := cursor.ahead()) is not None and end.kind == "ordinal":
+        if (
+            (cursor.word("to") or cursor.mark(*_DASHES))
+            and (end := cursor.ahead()) is not None
+            and end.kind == "ordinal"
+        ):
             last = end.number or first
             cursor.position += 2
     elif token.kind == "word" and token.value == "first":
@@ -239,16 +237,20 @@ def _ordinal(cursor: Cursor) -> Label | None:
 
 
 def _asides(cursor: Cursor) -> str:
-    """`(RS)`, `(foundation)`, `(10R)` between the label and its colon; a bracket of sizes or a yarn is left standing."""
+    """`(RS)`, `(foundation)`, `(10R)` between label and colon; a bracket of sizes or a yarn is left standing."""
     side = ""
     while cursor.mark("(", "["):
         close = cursor.closing(cursor.position)
         if close is None:
             break
         inside = cursor.tokens[cursor.position + 1 : close]
-        named = [token.value for token in inside if token.kind == "word" and token.value in ("right_side", "wrong_side")]
+        named = [
+            token.value for token in inside if token.kind == "word" and token.value in ("right_side", "wrong_side")
+        ]
         rows = len(inside) == 2 and inside[0].kind == "number" and inside[1].value in ("row_or_round", "round", "row")
-        quiet = all(token.kind in ("name", "mark") or token.value in ("row", "round", "first", "last") for token in inside)
+        quiet = all(
+            token.kind in ("name", "mark") or token.value in ("row", "round", "first", "last") for token in inside
+        )
         if named:
             side = "RS" if named[0] == "right_side" else "WS"
         elif not rows and not quiet:
@@ -260,10 +262,14 @@ def _asides(cursor: Cursor) -> str:
 
 
 def _begins_instruction(cursor: Cursor) -> bool:
-    """Whether what follows a label without a colon is an instruction: a stitch, a star, a bracket, a number, a capital."""
+    """Whether what follows a label without a colon is an instruction: a stitch, a star, a bracket, a capital."""
     token = cursor.token
     if token is None:
         return False
     if token.kind in ("stitch", "number", "defined", "colour") or token.text in ("*", "(", "["):
         return True
-    return token.kind == "word" and (token.value in ("repeat", "with", "increase", "decrease", "in", "skip") or token.text[:1].isupper()) and token.value not in ("row", "round")
+    return (
+        token.kind == "word"
+        and (token.value in ("repeat", "with", "increase", "decrease", "in", "skip") or token.text[:1].isupper())
+        and token.value not in ("row", "round")
+    )

@@ -20,27 +20,39 @@ _LABEL = re.compile(
     r"|r\s?\d+\s*(?:[:.)\u2013-]|\()"
     r"|\d{1,3}(?:\s*(?:,|&|\band\b)\s*\d{1,3})+\s*[:.)]\s*\S"
     r"|\d{1,3}\s*(?::|[.)](?=\s)|\s?[-\u2013]\s?\d{1,3}\s*[:.)])\s*\S"
-    r"|(?:\d+(?:st|nd|rd|th)|first|second|third|fourth|fifth|sixth)\s+(?:(?:to|-)\s+\d+(?:st|nd|rd|th)\s+)?(?:rnds?|rounds?|rows?)\b",
+    r"|(?:\d+(?:st|nd|rd|th)|first|second|third|fourth|fifth|sixth)\s+(?:(?:to|-)\s+\d+(?:st|nd|rd|th)\s+)?"
+    r"(?:rnds?|rounds?|rows?)\b",
     re.IGNORECASE,
 )
-_NO_LABEL = re.compile(r"(?:rnds?|rounds?|rows?)\.?\s*\d+[^:.]{0,12}\b(?:is|are|was|will|should|measures?)\b|next\s+(?:to|size)\b", re.IGNORECASE)
+_NO_LABEL = re.compile(
+    r"(?:rnds?|rounds?|rows?)\.?\s*\d+[^:.]{0,12}\b(?:is|are|was|will|should|measures?)\b|next\s+(?:to|size)\b",
+    re.IGNORECASE,
+)
 _KEY = re.compile(r"(?P<key>[^\W\d_][^:\n]{0,58}?)\s*:(?!//)(?:\*\*|__)?\s*")
 _BOLD_KEY = re.compile(r"(\*\*|__)[^\W\d_][^:\n*_]{0,58}(?::\1|\1\s*:)")
-_SIZES = re.compile(r"(?:#+\s*|\*\*)?(?:sizes?|sizes? (?:included|available)|finished sizes?)\s*:?\s*\**\s*:\s*(?P<value>.+)", re.IGNORECASE)
+_SIZES = re.compile(
+    r"(?:#+\s*|\*\*)?(?:sizes?|sizes? (?:included|available)|finished sizes?)\s*:?\s*\**\s*:\s*(?P<value>.+)",
+    re.IGNORECASE,
+)
 _STEP = re.compile(
-    r"(?:with\s+(?!right|wrong|rs\b|ws\b|both sides)|ch(?:ain)?\b|\d+\s+ch\b|make\b|join\b|cut\b|break\b|fasten\b|finish\s+off|turn\b|fold\b"
+    r"(?:with\s+(?!right|wrong|rs\b|ws\b|both sides)|ch(?:ain)?\b|\d+\s+ch\b|make\b|join\b|cut\b|break\b|fasten\b"
+    r"|finish\s+off|turn\b|fold\b"
     r"|weave\b|sew\b|gather\b|seam\b|rejoin\b|re-join\b|attach\b|using\b|in\s+[A-Z]\b|rep(?:eat)?\b|change\b|switch\b"
     r"|do\s+not\b|place\b|magic\b|begin\b|start\b|drop\b|carry\b|work\b|leave\b|leaving\b|pick\s+up\b|sl(?:ip)?\s*st"
-    r"|mark\b|close\b|draw\b|thread\b|hold\b|f(?:sc|hdc|dc)\b|foundation\b|\d+\s+f(?:sc|hdc|dc)\b|slip\s+knot|end\s+off|whip|[a-z]{2,5}\s+\d+\s+(?:more\s+)?(?:rnds?|rounds?|rows?)\b)",
+    r"|mark\b|close\b|draw\b|thread\b|hold\b|f(?:sc|hdc|dc)\b|foundation\b|\d+\s+f(?:sc|hdc|dc)\b|slip\s+knot|end\s+off|whip"
+    r"|[a-z]{2,5}\s+\d+\s+(?:more\s+)?(?:rnds?|rounds?|rows?)\b)",
     re.IGNORECASE,
 )
 _MIDDLE = re.compile(r"(?<=[.;)\]])\s+(?=(?:Rnd|Round|Row|RND|ROUND|ROW)s?\.?\s+\d+[^.:\n]{0,40}:)")
 _SECTIONS = {
-    "materials": ("material", "supplies", "you will need", "you need", "what you need", "yarn", "notions", "tools", "hook"),
+    "materials": ("material", "supplies", "you will need", "you need", "what you need", "yarn", "notions", "tools",
+                  "hook"),
     "gauge": ("gauge", "tension", "swatch"),
     "terms": ("abbreviation", "stitches used", "terms", "key", "stitch key", "glossary"),
-    "special": ("special stitch", "special instruction", "stitch guide", "special technique", "stitch explanation", "pattern stitch", "special abbreviation", "stitches"),
-    "notes": ("note", "about", "before you", "tips", "design", "introduction", "care", "safety", "caution", "copyright", "thank", "disclaimer"),
+    "special": ("special stitch", "special instruction", "stitch guide", "special technique", "stitch explanation",
+                "pattern stitch", "special abbreviation", "stitches"),
+    "notes": ("note", "about", "before you", "tips", "design", "introduction", "care", "safety", "caution", "copyright",
+              "thank", "disclaimer"),
     "sizes": ("size", "measurement", "finished", "dimension", "fit", "ease"),
     "sizing": ("sizing",),
 }  # fmt: skip
@@ -74,7 +86,8 @@ def find_sizes(source: Source) -> tuple[str, Span] | None:
     """The value of the first `Sizes:` line and its place."""
     for number in range(1, min(source.line_count, 400) + 1):
         text = source.line(number)
-        found = _SIZES.match(text, _BULLET.match(text).end() if _BULLET.match(text) else 0)  # type: ignore[union-attr]
+        bullet = _BULLET.match(text)
+        found = _SIZES.match(text, bullet.end() if bullet is not None else 0)
         if found is not None:
             at = source.line_span(number).start
             return found["value"], Span(at + found.start("value"), at + found.end("value"))
@@ -94,7 +107,7 @@ def cut_page(source: Source, names: tuple[str, ...]) -> list[Line]:
     open_line = False
     blank_before = True
     for start, end in _pieces(source):
-        begin = _BLANK.match(text, start, end).end()  # type: ignore[union-attr]
+        begin = _past_blank(text, start, end)
         if begin >= end:
             open_line = False
             blank_before = True
@@ -104,9 +117,9 @@ def cut_page(source: Source, names: tuple[str, ...]) -> list[Line]:
             last -= 1
         whole = Span(begin, last)
         heading = _marked_heading(text, begin, last)
-        if heading is not None and not (titled is False and not lines):
-            if _is_section(heading, "work") and _label_at(text, _after_mark(text, begin), last):
-                heading = None
+        labelled = heading is not None and (titled or lines) and _is_section(heading, "work")
+        if labelled and _label_at(text, _after_mark(text, begin), last):
+            heading = None
         if heading is not None:
             titled, section, open_line, blank_before = _head(lines, heading, whole, titled, section)
             rows_seen = rows_seen and section == "work"
@@ -123,7 +136,7 @@ def cut_page(source: Source, names: tuple[str, ...]) -> list[Line]:
             if size_phrase(said, names) is not None:
                 phrase = said
                 behind = colon + (3 if text.startswith(("**", "__"), colon + 1) else 1)
-                at = _BLANK.match(text, behind, last).end()  # type: ignore[union-attr]
+                at = _past_blank(text, behind, last)
         if phrase and at >= last:
             lines.append(Line("sizes", section, words, last, phrase, phrase, whole))
             open_line = False
@@ -149,21 +162,26 @@ def cut_page(source: Source, names: tuple[str, ...]) -> list[Line]:
             lines[-1] = msgspec.structs.replace(previous, end=last, whole=previous.whole.to(whole))
             blank_before = False
             continue
-        key = _key_at(text, at, last, section, rows_seen)
-        if key is not None:
-            name, value = key
+        named = _key_at(text, at, last, section, rows_seen)
+        if named is not None:
+            name, value = named
             if value >= last and _is_section(name, "any"):
                 titled, section, open_line, blank_before = _head(lines, name, whole, True, section)
                 continue
             if value >= last and section in ("head", "work", "notes", "special", "sizes", "terms", "materials"):
                 titled, section, open_line, blank_before = _head(lines, name, whole, True, section)
                 continue
-            kind = "step" if section == "work" and rows_seen_or_step(section, name) else "key"
+            # In a section of work a word with a colon is never a key: `Seam: …` is a step.
+            kind = "step" if section == "work" else "key"
             lines.append(Line(kind, section, value, last, name, phrase, whole))
             open_line = True
             blank_before = False
             continue
-        if _STEP.match(text, at, last) and section in ("head", "work") and not (section == "head" and not _ends_sentence(text, last)):
+        if (
+            _STEP.match(text, at, last)
+            and section in ("head", "work")
+            and not (section == "head" and not _ends_sentence(text, last))
+        ):
             lines.append(Line("step", section, at, last, "", phrase, whole))
             open_line = True
             blank_before = False
@@ -177,9 +195,10 @@ def cut_page(source: Source, names: tuple[str, ...]) -> list[Line]:
     return lines
 
 
-def rows_seen_or_step(section: str, name: str) -> bool:
-    """In a section of work a word with a colon is never a key: `Seam: …` is a step."""
-    return section == "work" and bool(name)
+def _past_blank(text: str, start: int, end: int) -> int:
+    """Past white space and marks that take no room."""
+    found = _BLANK.match(text, start, end)
+    return found.end() if found is not None else start
 
 
 def _pieces(source: Source) -> list[tuple[int, int]]:
@@ -216,7 +235,9 @@ def section_of(name: str) -> str:
     if lower == "sizing":
         return "sizing"
     for kind, openers in _SECTIONS.items():
-        if any(re.match(rf"(?:the |pattern |finished |general |important |design )?{opener}", lower) for opener in openers):
+        if any(
+            re.match(rf"(?:the |pattern |finished |general |important |design )?{opener}", lower) for opener in openers
+        ):
             return kind
     return "work"
 
@@ -272,7 +293,12 @@ def _key_at(text: str, start: int, end: int, section: str, rows_seen: bool) -> t
     if found is None:
         return None
     name = found["key"].strip(" *_")
-    if not name or len(name.split()) > 8 or "." in name or (text[start : found.end()].count("(") != text[start : found.end()].count(")")):
+    if (
+        not name
+        or len(name.split()) > 8
+        or "." in name
+        or (text[start : found.end()].count("(") != text[start : found.end()].count(")"))
+    ):
         return None
     value = found.end()
     if section in ("gauge", "special", "terms", "sizes", "materials", "sizing"):
@@ -291,7 +317,7 @@ def _key_at(text: str, start: int, end: int, section: str, rows_seen: bool) -> t
 
 
 def _goes_on(text: str, line: Line, start: int) -> bool:
-    """Whether a line of the page goes on with the one before: it begins in lower case, or the one before has not ended."""
+    """Whether a line of the page goes on with the one before: it begins in lower case, or that one has not ended."""
     if line.kind not in ("row", "step", "key", "prose"):
         return False
     first = text[start]
@@ -307,7 +333,11 @@ def _goes_on(text: str, line: Line, start: int) -> bool:
         # A label alone on its line.
         return True
     if line.kind == "row":
-        return not ended and not _STEP.match(text, start) and (_continues(text, line.end) or text[start:start + 40].count(" ") > 3)
+        return (
+            not ended
+            and not _STEP.match(text, start)
+            and (_continues(text, line.end) or text[start : start + 40].count(" ") > 3)
+        )
     if line.kind == "step":
         return not ended and _continues(text, line.end)
     return not ended and _continues(text, line.end)

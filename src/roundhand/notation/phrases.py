@@ -150,7 +150,9 @@ def read_phrase(
             return
         below = read_below(cursor) if below is None else below
         bare = amount is not None and below is None
-        place = Place("next", said.span if said is not None else word, said or one, None, loop, "", below, "stitch", bare)
+        place = Place(
+            "next", said.span if said is not None else word, said or one, None, loop, "", below, "stitch", bare
+        )
         said = None
     elif cursor.take_word("together"):
         joined = (place.count.at(0) if place.count is not None else None) or 2
@@ -188,9 +190,7 @@ def _one_place(stitch: str, place: Place) -> bool:
     return place.count is None and place.below is None and (not stitch or dictionary()[stitch].uses == 1)
 
 
-def _joined(
-    cursor: Cursor, pieces: list[Piece], stitch: str, said: Amount, loop: str, alias: str, start: int
-) -> bool:
+def _joined(cursor: Cursor, pieces: list[Piece], stitch: str, said: Amount, loop: str, alias: str, start: int) -> bool:
     """`sc 2 tog`, `sc 2 sts together`: the number in front was how many are joined."""
     at = cursor.position
     cursor.take_word("stitch")

@@ -1,4 +1,4 @@
-"""What the reader of clauses puts together before the sentence is folded: nodes of the tree, and the marks between them."""
+"""What the reader of clauses puts together before it is folded: nodes of the tree, and the marks between them."""
 
 from __future__ import annotations
 

@@ -149,7 +149,9 @@ class _Finder:
             if late is None:
                 cursor.position = at
         loop = self.loop if late is None else late
-        return Place(kind, cursor.since(self.start), count, rest, loop if loop != "both" else "", self.post, below, what)
+        return Place(
+            kind, cursor.since(self.start), count, rest, loop if loop != "both" else "", self.post, below, what
+        )
 
     def _core(self, led: bool, looped: bool) -> Place | None:
         cursor = self.cursor

@@ -3,27 +3,25 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
 from fractions import Fraction
-from typing import Literal
 
 import msgspec
 
 from roundhand.findings import Finding, Source, Span
 from roundhand.notation.clauses import read_clauses
+from roundhand.notation.count_notes import count_notes, count_notes_in_rows
 from roundhand.notation.cursor import Cursor, list_length
 from roundhand.notation.definitions import read_definition
 from roundhand.notation.head import is_yarn_key, read_fact, read_gauge, read_hook, read_yarns
 from roundhand.notation.labels import read_label
+from roundhand.notation.language import foreign_words, language_of
 from roundhand.notation.page import Line, cut_page, find_sizes, section_of
 from roundhand.notation.sizes import read_size_names, size_phrase
 from roundhand.notation.tokens import Lexicon, Token, cut, understand
 from roundhand.notation.tree import (
-    CountNote,
     Definition,
     Fact,
     Gauge,
-    Note,
     Part,
     Pattern,
     RowLine,
@@ -34,14 +32,6 @@ from roundhand.terms import Vocabulary, vocabulary
 
 LIMITS = {"row characters": 20_000, "tokens": 200_000, "rows": 10_000, "sizes": 30}
 
-_TERMS = re.compile(r"\b(US|UK|U\.S\.|U\.K\.|American|British|Australian)\b", re.IGNORECASE)
-_TERMS_PROSE = re.compile(r"\b(US|U\.S\.|American|UK|U\.K\.|British)\s+(?:crochet\s+)?(?:terms|terminology)", re.IGNORECASE)
-_COUNTS = re.compile(
-    r"(?:\b(?:ch|chain|chains|chs)(?:ing)?[\s-]*(?P<number>\d)?\b|\bturning ch(?:ain)?s?\b|\bt-?ch\b)[^.;()]{0,60}?"
-    r"\bcounts?(?:ed)?\b(?P<after>\s+as\b)?",
-    re.IGNORECASE,
-)
-_NEGATIVE = re.compile(r"\bnot\b|n['\u2019]t\b|\bnever\b|\bno\b", re.IGNORECASE)
 _FLAT = re.compile(r"\b(?:turn|turning|across)\b", re.IGNORECASE)
 _ROUND = re.compile(r"\b(?:rnds?|rounds?|around|join|ring|spiral|mr)\b", re.IGNORECASE)
 _MAKE = re.compile(r"\(?\s*make\s+(\d+|two|three|four)\s*\)?", re.IGNORECASE)
@@ -75,17 +65,18 @@ class _Reader:
 
     def pattern(self) -> tuple[Pattern, list[Finding]]:
         """Reads the text once for its head and once for its rows."""
+        text = self.text
         self._sizes()
         lines = cut_page(self.source, self.names)
-        self.language, self.language_said = self._language(lines)
+        self.language, self.language_said = language_of(text, lines)
         self.facts, self.yarns, self.gauges, self.hook = self._head(lines)
         self.lexicon = self._lexicon()
         self._definitions(lines)
-        notes = self._count_notes(lines)
+        notes = count_notes(text, lines)
         parts = self._parts(lines)
-        self._foreign_words()
+        self.findings += foreign_words(text, self.language, self.language_said, self.foreign)
         title = next((line.name for line in lines if line.kind == "title"), "")
-        notes += self._notes_in_rows(parts)
+        notes += count_notes_in_rows(text, parts)
         pattern = Pattern(
             title,
             self.names,
@@ -117,35 +108,10 @@ class _Reader:
 
     def _limit(self, headline: str, span: Span) -> None:
         self.findings.append(
-            Finding(
-                "limit-reached", "error", headline, span, help="split the pattern, or leave out what is not needed"
-            )
+            Finding("limit-reached", "error", headline, span, help="split the pattern, or leave out what is not needed")
         )
 
-    def _language(self, lines: list[Line]) -> tuple[Literal["US", "UK"], bool]:
-        """US or UK: what `Terms:` says, else what the words prove, else US."""
-        for line in lines:
-            if line.kind == "key" and line.name.lower() in ("terms", "terminology", "language", "crochet terms"):
-                said = _TERMS.search(self.text, line.start, line.end)
-                if said is not None:
-                    return _country(said[1]), True
-        for line in lines:
-            if line.kind not in ("row", "step"):
-                said = _TERMS_PROSE.search(self.text, line.whole.start, line.whole.end)
-                if said is not None:
-                    return _country(said[1]), True
-        words: set[str] = set()
-        for line in lines:
-            if line.kind in ("row", "step"):
-                words.update(re.findall(r"[a-z]+(?:\d+tog)?", self.text[line.start : line.end].lower()))
-        us, uk = vocabulary("US"), vocabulary("UK")
-        proved_us = sum(word in us.proofs for word in words)
-        proved_uk = sum(word in uk.proofs for word in words)
-        return ("UK" if proved_uk > proved_us else "US"), False
-
-    def _head(
-        self, lines: list[Line]
-    ) -> tuple[list[Fact], list[YarnLine], list[Gauge], Fraction | None]:
+    def _head(self, lines: list[Line]) -> tuple[list[Fact], list[YarnLine], list[Gauge], Fraction | None]:
         facts: list[Fact] = []
         yarns: list[YarnLine] = []
         gauges: list[Gauge] = []
@@ -158,8 +124,13 @@ class _Reader:
             lower = key.lower()
             if line.kind == "key":
                 facts.append(self._fact(key, value, line.start))
-            if (line.section in ("head", "materials", "sizes") and line.kind == "key" and is_yarn_key(key)) or (line.section == "materials" and not lower.startswith(("hook", "notion", "yarn needed", "amount", "swatch"))) or lower.startswith(
-                ("material", "supplies")
+            if (
+                (line.section in ("head", "materials", "sizes") and line.kind == "key" and is_yarn_key(key))
+                or (
+                    line.section == "materials"
+                    and not lower.startswith(("hook", "notion", "yarn needed", "amount", "swatch"))
+                )
+                or lower.startswith(("material", "supplies"))
             ):
                 yarns += read_yarns(key, value, Span(line.whole.start, line.end), len(self.names))
             if line.section == "gauge" or lower.startswith(("gauge", "tension")):
@@ -196,7 +167,24 @@ class _Reader:
     @staticmethod
     def _is_free(key: str) -> bool:
         """Keys whose numbers are no list of sizes: a hook, a gauge, a swatch, a put-up."""
-        return key.lower().startswith(("hook", "gauge", "tension", "swatch", "notion", "size", "material", "suppl", "editor", "copyright", "version")) or len(key) <= 2
+        return (
+            key.lower().startswith(
+                (
+                    "hook",
+                    "gauge",
+                    "tension",
+                    "swatch",
+                    "notion",
+                    "size",
+                    "material",
+                    "suppl",
+                    "editor",
+                    "copyright",
+                    "version",
+                )
+            )
+            or len(key) <= 2
+        )
 
     def _lexicon(self) -> Lexicon:
         labels = {yarn.label: yarn.label for yarn in self.yarns if yarn.label}
@@ -218,9 +206,7 @@ class _Reader:
             if line.section == "special" and line.kind in ("key", "prose", "step"):
                 pending += self._definition_of(line)
             elif line.kind == "key" and section_of(line.name) == "special" and line.section in ("head", "notes"):
-                pending += self._definition_of(
-                    msgspec.structs.replace(line, kind="prose", name="")
-                )
+                pending += self._definition_of(msgspec.structs.replace(line, kind="prose", name=""))
         spellings: dict[str, list[tuple[str, ...]]] = {}
         for name, aliases, _, _, _ in pending:
             for spelling in (name, *aliases):
@@ -237,9 +223,9 @@ class _Reader:
             plain = msgspec.structs.replace(self.lexicon, defined={})
             found = read_definition(name, self.text, start, end, plain, self.names, span)
             for spelling in (name, *aliases):
-                words = " ".join(token.value for token in understand_bare(spelling))
-                self.definitions[words] = found
-                self.definitions[words + "s"] = found
+                key = " ".join(token.value for token in understand_bare(spelling))
+                self.definitions[key] = found
+                self.definitions[key + "s"] = found
             if found.stitch is not None:
                 self.definitions[found.stitch.id] = found
 
@@ -259,33 +245,6 @@ class _Reader:
         if not name or len(name.split()) > 5:
             return []
         return [(name, aliases, start, line.end, line.whole)]
-
-    def _count_notes(self, lines: Iterable[Line]) -> list[CountNote]:
-        notes: list[CountNote] = []
-        for line in lines:
-            if line.kind in ("prose", "key") or (line.kind == "step" and line.section != "work"):
-                notes += self._count_note(line.whole.start, line.whole.end)
-        return notes
-
-    def _count_note(self, start: int, end: int) -> list[CountNote]:
-        notes = []
-        for found in _COUNTS.finditer(self.text, start, end):
-            negative = _NEGATIVE.search(found[0]) is not None
-            if not negative and found["after"] is None:
-                continue
-            number = int(found["number"]) if found["number"] else 0
-            notes.append(CountNote(number, not negative, Span(found.start(), found.end())))
-        return notes
-
-    def _notes_in_rows(self, parts: Iterable[Part]) -> list[CountNote]:
-        """Sentences inside rows and steps that say whether a chain counts."""
-        notes = []
-        for part in parts:
-            for line in part.lines:
-                for node in line.nodes:
-                    if isinstance(node, Note):
-                        notes += self._count_note(node.span.start, node.span.end)
-        return notes
 
     # Sections, rows and steps.
 
@@ -388,29 +347,6 @@ class _Reader:
         self.findings += cursor.findings
         return Step(tuple(nodes), line.whole, sizes, _act(line.name, self.text[line.start : line.end]))
 
-    def _foreign_words(self) -> None:
-        """Words of the other side of the ocean, each said once."""
-        other = "UK" if self.language == "US" else "US"
-        for key, span in self.foreign.items():
-            word = span.of(self.text)
-            stitch = key.split(" ")[0]
-            weight: Literal["warning", "advice"] = "advice" if key == "tension" else "warning"
-            own = self.lexicon.words.short(stitch) if key != "tension" else "gauge"
-            because = (
-                f"the pattern says {self.language} terms" if self.language_said else f"the other stitches are {self.language} words"
-            )
-            self.findings.append(
-                Finding(
-                    "terms-mixed",
-                    weight,
-                    f"\u201c{word}\u201d is a {other} word in {self.language} terms",
-                    span,
-                    because=because,
-                    help=f"in {self.language} terms it is \u201c{own}\u201d; it was worked as that",
-                    facts={"word": word, "language": self.language, "meant": own},
-                )
-            )
-
 
 def understand_bare(text: str) -> list[Token]:
     """The words of a name, without meanings."""
@@ -427,10 +363,6 @@ def _is_trade_word(word: str, words: Vocabulary) -> bool:
     return words.find([word], 0) is not None
 
 
-def _country(word: str) -> Literal["US", "UK"]:
-    return "US" if word.lower().replace(".", "") in ("us", "american") else "UK"
-
-
 def _act(name: str, text: str) -> str:
     """What a step is about: `seam` for a seam, else empty."""
     first = (name or text).lower().split()
@@ -440,8 +372,8 @@ def _act(name: str, text: str) -> str:
 def _tidy(name: str) -> str:
     """A heading as a name: capitals become a title's.
 
-    >>> _tidy("LEFT FRONT (worked flat)"), _tidy("Crown")
-    ('Left Front (Worked Flat)', 'Crown')
+    >>> _tidy("LEFT FRONT"), _tidy("Crown (worked flat)")
+    ('Left Front', 'Crown (worked flat)')
     """
     name = " ".join(name.split()).strip(" -\u2013:")
     return name.title() if name.isupper() else name

@@ -75,11 +75,22 @@ def _what(cursor: Cursor) -> bool:
                 cursor.position += 1
             cursor.take_name("s")
         elif token.kind == "word" and token.value in ("from", "the", "between", "in"):
-            if token.value == "in" and (after is None or after.text.lower() not in ("brackets", "parentheses", "(", "[")):
+            if token.value == "in" and (
+                after is None or after.text.lower() not in ("brackets", "parentheses", "(", "[")
+            ):
                 break
             cursor.position += 1
             cursor.take_name("brackets", "parentheses")
-        elif token.text.lower() in _THINGS or (token.kind == "word" and token.value in ("to", "and") and after is not None and after.text.startswith("*")) or (starred and token.kind == "mark" and token.text in ("'", '"', ")", "]")):
+        elif (
+            token.text.lower() in _THINGS
+            or (
+                token.kind == "word"
+                and token.value in ("to", "and")
+                and after is not None
+                and after.text.startswith("*")
+            )
+            or (starred and token.kind == "mark" and token.text in ("'", '"', ")", "]"))
+        ):
             cursor.position += 1
         else:
             break
@@ -98,4 +109,3 @@ def _ends_at_star(cursor: Cursor) -> bool:
             return True
     cursor.position = start
     return False
-

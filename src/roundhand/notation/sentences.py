@@ -60,9 +60,9 @@ def _opens(cursor: Cursor, token: Token) -> bool:
     if token.kind == "word" and token.value == "skip":
         return any(other.text.lower() == "behind" for other in rest_of_sentence(cursor))
     if token.kind == "word" and token.value == "work":
-        return any(other.kind == "name" and other.text.lower() in ("spiral", "spirals") for other in rest_of_sentence(cursor)) and not any(
-            _may_work(other) for other in rest_of_sentence(cursor)
-        )
+        return any(
+            other.kind == "name" and other.text.lower() in ("spiral", "spirals") for other in rest_of_sentence(cursor)
+        ) and not any(_may_work(other) for other in rest_of_sentence(cursor))
     return (token.kind == "word" and token.value in _OPENERS) or lower in _NAMES
 
 

@@ -1,4 +1,4 @@
-"""Increases, decreases and stitches spread evenly: `inc`, `dec x 3`, `sc2tog over next 4 sts`, `inc 6 evenly around`."""
+"""Increases, decreases and stitches spread evenly: `inc`, `dec x 3`, `dec over next 4 sts`, `inc 6 evenly around`."""
 
 from __future__ import annotations
 
@@ -131,7 +131,9 @@ def read_evenly(cursor: Cursor, start: int, act: str, amount: Amount | None, sti
             break
         if token.kind == "word" and token.value in _ALONG:
             along = _ALONG[token.value]
-        elif (token.kind == "word" and token.value in ("change", "turn", "join", "with")) or (token.kind == "word" and token.value in ("increase", "decrease") and act == "work"):
+        elif (token.kind == "word" and token.value in ("change", "turn", "join", "with")) or (
+            token.kind == "word" and token.value in ("increase", "decrease") and act == "work"
+        ):
             break
         elif token.text.lower() in _EDGES and along == "row":
             along = "edge"

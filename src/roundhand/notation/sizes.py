@@ -84,8 +84,10 @@ def _matching(name: str, names: tuple[str, ...]) -> list[int]:
 def find_size(asked: str, names: tuple[str, ...]) -> int | None:
     """The size that a person asks for by name, by its unique beginning, or else by position from 1; None if unclear.
 
-    >>> find_size("adult l", ("Baby", "Adult S", "Adult L")), find_size("b", ("Baby", "Adult S")), find_size("2", ("S", "M"))
-    (2, 0, 1)
+    >>> find_size("adult l", ("Baby", "Adult S", "Adult L")), find_size("b", ("Baby", "Adult S"))
+    (2, 0)
+    >>> find_size("2", ("S", "M"))
+    1
     >>> find_size("adult", ("Baby", "Adult S", "Adult L")) is None
     True
     """

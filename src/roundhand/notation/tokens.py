@@ -61,7 +61,7 @@ def cut(text: str, start: int, end: int) -> list[Token]:
         word = found[0]
         number = None
         if kind == "ordinal":
-            number = int(word.rstrip("stndrdthSTNDRDTH"))
+            number = int("".join(letter for letter in word if letter.isdigit()))
         elif kind == "number":
             exact = read_number(word)
             number = exact[0].numerator if exact and exact[0].denominator == 1 else None
@@ -101,9 +101,7 @@ def _with_loops(bare: list[Token], lexicon: Lexicon) -> list[Token]:
     return cut_up
 
 
-def _meaning(
-    text: str, bare: list[Token], words: list[str], position: int, lexicon: Lexicon
-) -> tuple[Token, int]:
+def _meaning(text: str, bare: list[Token], words: list[str], position: int, lexicon: Lexicon) -> tuple[Token, int]:
     token = bare[position]
     numbered = _numbered_colour(bare, position, lexicon)
     if numbered is not None:
@@ -147,7 +145,9 @@ def _meaning(
 # Ordinals in words; "first" has meanings of its own and stands in the files of terms.
 _ORDINALS = {
     word: value
-    for value, word in enumerate(["second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth"], start=2)
+    for value, word in enumerate(
+        ["second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth"], start=2
+    )
 }
 
 # Words after which a single capital letter, or MC and the like, is a yarn even if no yarn of that name is declared.

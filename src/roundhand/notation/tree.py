@@ -33,7 +33,11 @@ class Amount(msgspec.Struct, frozen=True):
     def words_of(self, sizes: tuple[int, ...]) -> Span:
         """The words that give the value in these sizes: one number of a list if they all have it, else the list."""
         if len(self.spans) == len(self.values):
-            places = {self.spans[size if len(self.values) > 1 else 0] for size in sizes if size < len(self.values) or len(self.values) == 1}
+            places = {
+                self.spans[size if len(self.values) > 1 else 0]
+                for size in sizes
+                if size < len(self.values) or len(self.values) == 1
+            }
             if len(places) == 1:
                 return places.pop()
         return self.span
@@ -190,7 +194,7 @@ class Plain(msgspec.Struct, frozen=True):
 
 
 class Stated(msgspec.Struct, frozen=True):
-    """A count that the text states: amounts with what they count (a stitch id, `stitch`, `space`, or a defined name)."""
+    """A stated count: amounts with what they count (a stitch id, `stitch`, `space`, or a defined name)."""
 
     counts: tuple[tuple[Amount, str], ...]
     span: Span
@@ -218,9 +222,7 @@ class Unread(msgspec.Struct, frozen=True):
     stitch: bool = False
 
 
-Node = (
-    Work | Chain | Skip | Times | Evenly | Ring | Join | Turn | Yarn | Copy | Plain | Stated | Tail | Note | Unread
-)
+Node = Work | Chain | Skip | Times | Evenly | Ring | Join | Turn | Yarn | Copy | Plain | Stated | Tail | Note | Unread
 
 
 class Label(msgspec.Struct, frozen=True):
@@ -298,7 +300,7 @@ class Gauge(msgspec.Struct, frozen=True):
 
 
 class Definition(msgspec.Struct, frozen=True):
-    """A stitch as the pattern defines it. `below` is the depth it is worked at; `group` its stitches if it is a group."""
+    """A stitch as the pattern defines it: `below` is the depth it is worked at, `group` the stitches of a group."""
 
     name: str
     span: Span
@@ -309,7 +311,10 @@ class Definition(msgspec.Struct, frozen=True):
 
 
 class Fact(msgspec.Struct, frozen=True):
-    """A key of the document head with its words, and the lengths of every size where it holds some."""
+    """A key of the document head with its words.
+
+    `numbers` is the first number in it, one for all sizes or one for each, and `lengths` the same with its unit;
+    `lists` are all numbers in it, in order, each one for all sizes or one for each."""
 
     key: str
     text: str
@@ -317,6 +322,7 @@ class Fact(msgspec.Struct, frozen=True):
     lengths: tuple[Length | None, ...] = ()
     numbers: tuple[Fraction | None, ...] = ()
     of: str = ""
+    lists: tuple[tuple[Fraction | None, ...], ...] = ()
 
 
 class CountNote(msgspec.Struct, frozen=True):

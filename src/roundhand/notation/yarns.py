@@ -106,7 +106,11 @@ def _when(cursor: Cursor) -> tuple[Amount | None, Span | None]:
 def _part_of_place(cursor: Cursor) -> bool:
     """Whether a stitch word here only names a place: `in last hdc`, `of the last sc`."""
     before = cursor.ahead(-1)
-    return before is not None and before.kind == "word" and before.value in ("last", "the", "of", "first", "each", "next", "same")
+    return (
+        before is not None
+        and before.kind == "word"
+        and before.value in ("last", "the", "of", "first", "each", "next", "same")
+    )
 
 
 def _ending(cursor: Cursor, start: int, act: str, colour: str) -> list[Node]:

@@ -91,7 +91,9 @@ class Speller:
             long = _written(self._terms, found.value, used)
             singular = used[:-1] if used.endswith("s") and self._is(used[:-1], found.value) else used
             # A name in whole words, or one that the trade has no longer form of, is no abbreviation.
-            return _Known(found.length) if _is_whole(used) or long in (used, singular) else _Known(found.length, long, singular)
+            if _is_whole(used) or long in (used, singular):
+                return _Known(found.length)
+            return _Known(found.length, long, singular)
         length = found.length if found is not None else 1
         short = _tables()["plural"].get(words[at], words[at])
         if short not in _tables()["written_out"] or length > 1:

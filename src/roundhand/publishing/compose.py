@@ -4,45 +4,44 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
+from itertools import pairwise
+from typing import Literal
 
 import msgspec
 
 from roundhand.findings import Source, Span
 from roundhand.measures import unit_words
 from roundhand.notation.page import Line, cut_page
+from roundhand.notation.sizes import size_phrase
 from roundhand.notation.tree import Fact, Pattern, RowLine
 from roundhand.press import plain
 from roundhand.publishing.abbreviations import Speller
 from roundhand.publishing.counting import filled_counts, filled_text, labels_per_size, row_numbers
-from roundhand.publishing.leaflet import (
-    Block,
-    Chart,
-    Colour,
-    Entry,
-    Leaflet,
-    MeasureLine,
-    Section,
-    YarnLineNeed,
-)
+from roundhand.publishing.leaflet import Block, Chart, Colour, Entry, Leaflet, MeasureLine, Section, YarnLineNeed
 from roundhand.publishing.words import Cutter, Words
 from roundhand.tally import RowTally, Tally
 
 UNTITLED = "A pattern without a title"
+UNNAMED = {"work": "Instructions", "notes": "Notes"}
 
 _BULLET = re.compile(r"[\s\u2022\u00b7\u25cf\u25aa>+]*(?:[-\u2013*]\s+)?")
-_LABEL_END = re.compile(r"[\s*_]*(?:(?:\([^()]*\)|\[[^\[\]]*\]|RS|WS)[\s*_]*)?(?::(?!/)|\.(?!\d)|\)|[-\u2013\u2014])")
+_LABEL_END = re.compile(
+    r"[\s*_]*(?:(?:\([^()]*\)|\[[^\[\]]*\]|RS|WS)[\s*_]*)?(?::(?!/)|\.(?!\d)|\)|[-\u2013\u2014])"
+)
 _KEY_LINE = re.compile(r"(?P<key>[^\W\d_][^:\n]{0,58}?)\s*:(?!//)\s*(?P<value>.*)", re.DOTALL)
-_LIST = re.compile(
-    r"[\d\s/.,;|:()\[\]\u00bc-\u00be\u2150-\u215e\u2013-]+(?P<unit>" + "|".join(map(re.escape, unit_words())) + r")?[.\s]*",
+_OWN = re.compile(r"(?P<short>[^:=\n]{1,20}?)\s*(?::|=|\s[-\u2013]\s)\s*(?P<long>.+)")
+# A value that is a list of lengths and nothing else, so that a table loses none of its words.
+_LENGTHS = re.compile(
+    rf"[\d\s/.,;|:()\[\]\u00bc-\u00be\u2150-\u215e\u2013-]+(?:{'|'.join(map(re.escape, unit_words()))})[.\s]*",
     re.IGNORECASE,
 )
 _WORD = re.compile(r"[^\W\d_]+(?:['\u2019][^\W\d_]+)*")
+_LINE_END = re.compile(r"\r\n|\r|\n")
 
-# Keys of the head by what they are about; the first that fits, by how the key begins.
+# Where a key of the head or the materials belongs, by how it begins.
 _HOMES = (
-    (("size", "sizes", "terms", "terminology", "language", "crochet terms", "editor", "sizing"), "nowhere"),
     (("version", "errata", "erratum", "edition", "corrected", "correction", "updated", "revised"), "version"),
-    (("yarn", "colour", "color", "mc", "cc", "main colo", "contrast", "colourway", "colorway"), "yarn"),
+    (("yarn", "colour", "color", "mc", "cc", "main colo", "contrast"), "yarn"),
     (("hook",), "hook"),
     (("notion", "needle", "tools"), "notions"),
     (("material", "supplies", "you will need", "yardage", "amount", "weight"), "material"),
@@ -52,14 +51,9 @@ _HOMES = (
     (("special stitch", "stitch guide"), "special"),
     (("note", "about", "introduction"), "intro"),
 )
-_SECTION_HOMES = {
-    "materials": "material",
-    "gauge": "gauge",
-    "terms": "listed",
-    "special": "special",
-    "sizes": "size",
-    "sizing": "nowhere",
-}
+_ROLES = ("yarn", "hook", "notions", "gauge", "swatch")
+_UNPRINTED = ("terms", "terminology", "language", "crochet terms", "editor")
+_SECTIONS = {"materials": "material", "gauge": "gauge", "terms": "listed", "special": "special", "sizes": "size"}
 _CARE = ("care", "safety", "caution", "warning")
 
 
@@ -87,43 +81,86 @@ def leaflet(
     >>> made.sections[0].blocks[0].filled[0].counts
     (6,)
     """
-    composer = _Composer(source, pattern, tally)
-    for line in cut_page(source, pattern.sizes):
+    lines = cut_page(source, pattern.sizes)
+    composer = _Composer(source.text, pattern, tally, lines)
+    for line in lines:
         composer.take(line)
     return composer.made(measures, needs, charts)
+
+
+def headline(name: str) -> str:
+    """A title or heading as type shows it: one in capitals gets small letters.
+
+    >>> headline("KITTIWAKE CAP"), headline("CHILD'S HAT"), headline("SLEEVE (MAKE 2)"), headline("<B>#X</B>")
+    ('Kittiwake Cap', "Child's Hat", 'Sleeve (make 2)', '<B>#X</B>')
+    """
+    name = plain(name).strip(" -\u2013:")
+    if not name.isupper() or not re.fullmatch(r"[\w\s'\u2019,.&()/-]+", name):
+        return name
+    aside = name.find("(") if "(" in name else len(name)
+    return _WORD.sub(lambda found: found[0].capitalize(), name[:aside]) + name[aside:].lower()
 
 
 class _Composer:
     """Sorts the lines of one page into a leaflet."""
 
-    def __init__(self, source: Source, pattern: Pattern, tally: Tally) -> None:
-        self.text = source.text
+    def __init__(self, text: str, pattern: Pattern, tally: Tally, lines: Sequence[Line]) -> None:
+        self.text = text
         self.pattern = pattern
+        self.everyone = tuple(range(len(pattern.sizes)))
         self.rows: dict[int, list[RowTally]] = {}
         for row in tally.rows():
             self.rows.setdefault(row.line.span.start, []).append(row)
-        self.lines = {
-            line.span.start: line for part in pattern.parts for line in part.lines if isinstance(line, RowLine)
-        }
+        labelled = (line for part in pattern.parts for line in part.lines)
+        self.labelled = {line.span.start: line for line in labelled if isinstance(line, RowLine)}
         self.facts = {fact.span.start: fact for fact in pattern.facts}
-        self.everyone = tuple(range(len(pattern.sizes)))
+        self.cutter = Cutter(Speller(pattern, self._own_abbreviations(lines)), len(pattern.sizes))
         self.entries: dict[str, list[Entry]] = {}
         self.intro: list[Words] = []
         self.stated: list[MeasureLine] = []
         self.sections: list[Section] = []
-        self.open: tuple[str, str] | None = None
+        self.open: tuple[str, Literal["work", "notes"]] | None = None
         self.blocks: list[Block] = []
+        self.held: list[Line] = []
         self.active = self.everyone
-        self.cutter = Cutter(Speller(pattern, self._own_abbreviations(source)), len(pattern.sizes))
 
-    def made(
-        self, measures: Sequence[MeasureLine], needs: Sequence[YarnLineNeed], charts: Sequence[Chart]
-    ) -> Leaflet:
+    def take(self, line: Line) -> None:
+        """Adds a line of the page to where it belongs."""
+        if line.section == "head" and line.kind == "step":
+            # Before any heading "With A, ch 7." begins the work if a row follows, and is a word to the maker if not.
+            self.held.append(line)
+            return
+        for held in self.held:
+            if line.kind == "row":
+                self._block(held, "work")
+            else:
+                self._introduce(held)
+        self.held = []
+        if line.kind == "heading":
+            self._close()
+            if line.section == "work":
+                self.open = (line.name, "work")
+            elif line.section == "notes":
+                self.open = (line.name, "notes")
+        elif line.section == "work":
+            self._block(line, "work")
+        elif line.section == "notes":
+            self._block(line, "notes")
+        elif line.kind == "key":
+            self._key(line)
+        elif line.section in _SECTIONS:
+            self._enter(_SECTIONS[line.section], "", line.start, line.end)
+        elif line.kind != "title" and line.section != "sizing":
+            self._introduce(line)
+
+    def made(self, measures: Sequence[MeasureLine], needs: Sequence[YarnLineNeed], charts: Sequence[Chart]) -> Leaflet:
         """All that was taken, as a leaflet."""
+        for held in self.held:
+            self._introduce(held)
         self._close()
         works = [at for at, section in enumerate(self.sections) if section.kind != "notes"] or [0, -1]
         first, last = works[0], works[-1] + 1
-        materials = [entry for home in ("yarn", "material", "hook", "notions") for entry in self._of(home)]
+        listed = {entry.key.casefold() for entry in self._of("listed")}
         return Leaflet(
             title=headline(self.pattern.title) or UNTITLED,
             language=self.pattern.language,
@@ -134,14 +171,12 @@ class _Composer:
             stated=tuple(self.stated),
             size_notes=self._of("size"),
             measures=tuple(msgspec.structs.replace(line, what=plain(line.what)) for line in measures),
-            materials=tuple(materials),
-            colours=tuple(
-                Colour(plain(yarn.label), plain(yarn.colour)) for yarn in self.pattern.yarns if yarn.label
-            ),
+            materials=self._of("yarn", "material", "hook", "notions"),
+            colours=tuple(Colour(plain(yarn.label), plain(yarn.colour)) for yarn in self.pattern.yarns if yarn.label),
             needs=tuple(map(_plain_need, needs)),
-            gauge=(*self._of("gauge"), *self._of("swatch")),
+            gauge=self._of("gauge", "swatch"),
             listed=self._of("listed"),
-            abbreviations=self._abbreviations(),
+            abbreviations=tuple(one for one in self.cutter.met if one.short.casefold() not in listed),
             special=self._of("special"),
             opening=tuple(self.sections[:first]),
             sections=tuple(self.sections[first:last]),
@@ -149,152 +184,122 @@ class _Composer:
             charts=tuple(map(_plain_chart, charts)),
         )
 
-    def take(self, line: Line) -> None:
-        """Adds a line of the page to where it belongs."""
-        if line.kind == "title":
-            return
-        if line.kind == "heading":
-            self._close()
-            if line.section in ("work", "notes"):
-                self.open = (line.name, line.section)
-            return
-        if line.section in ("work", "notes") and line.kind != "key":
-            self._block(line)
-        elif line.section == "notes":
-            self._block(line)
-        elif line.kind == "key":
-            self._key(line)
-        else:
-            self._loose(line)
-
     # The head and its sections.
 
     def _key(self, line: Line) -> None:
         fact = self.facts.get(line.start)
-        home = _SECTION_HOMES.get(line.section, "")
-        named = _home_of(line.name)
-        # Within a section a key is its own, but for a line that is never printed and the few that have a home anywhere.
-        if named in ("nowhere", "version") or not home or (home == "material" and named in ("hook", "notions", "yarn", "swatch")):
-            home = named or ("stated" if self._is_measure(fact) else home)
-        if home in ("", "size") and self._is_measure(fact):
-            home = "stated"
-        if home == "nowhere":
+        if line.section == "sizing" or self._is_unprinted(line):
             return
-        if home == "stated" and fact is not None:
+        # Within a section a key is its own, but the materials hold several kinds of things and the head all kinds.
+        home = _SECTIONS.get(line.section, "")
+        named = _home_of(line.name)
+        if not home or (home == "material" and named in _ROLES):
+            home = named or home
+        if home in ("", "size") and fact is not None and self._is_measure(fact):
             lengths = fact.lengths * len(self.everyone) if len(fact.lengths) == 1 else fact.lengths
             self.stated.append(MeasureLine(plain(line.name), lengths))
         elif home == "intro":
-            self.intro.append(self._cut(line.start, line.end, instruction=False))
+            self._introduce(line)
         else:
-            self._entries(home or "about", line.name, line.start, line.end)
+            self._enter(home or "about", line.name, line.start, line.end)
 
-    def _is_measure(self, fact: Fact | None) -> bool:
-        """Whether a key is a list of lengths and nothing else, so that a table loses none of its words."""
-        if fact is None or not fact.lengths or len(fact.lengths) not in (1, len(self.everyone)):
-            return False
-        listed = _LIST.fullmatch(fact.text)
-        return listed is not None and listed["unit"] is not None
+    def _is_unprinted(self, line: Line) -> bool:
+        """The names of the sizes and the terms have places of their own; the editor's word is for nobody else."""
+        span = self.pattern.sizes_span
+        if span is not None and line.whole.start <= span.start < line.whole.end:
+            return True
+        name = line.name.lower().strip(" *_")
+        short = len(self.text[line.start : line.end].split()) <= 3
+        return name in _UNPRINTED and (short or name == "editor")
 
-    def _loose(self, line: Line) -> None:
-        """A line without a key outside the sections of work and notes."""
-        home = _SECTION_HOMES.get(line.section)
-        if home is None:
-            if line.kind in ("prose", "step", "sizes"):
-                self.intro.append(self._cut(line.start, line.end, instruction=False))
-        elif home != "nowhere":
-            self._entries(home, "", line.start, line.end)
+    def _is_measure(self, fact: Fact) -> bool:
+        return len(fact.lengths) in (1, len(self.everyone)) and _LENGTHS.fullmatch(fact.text) is not None
 
-    def _entries(self, home: str, key: str, start: int, end: int) -> None:
-        """A line of materials, gauge or the like; lines of the page that stand there as one are taken apart again."""
-        pieces = [(start, end)]
+    def _introduce(self, line: Line) -> None:
+        words = self._cut(line.start, line.end, instruction=False)
+        if words:
+            self.intro.append(words)
+
+    def _enter(self, home: str, key: str, start: int, end: int) -> None:
+        """A line of materials, gauge or the like; what the page has on lines of their own is taken apart again."""
+        edges = [start, end]
         if home not in ("special", "listed"):
-            breaks = [found.start() for found in re.finditer(r"\r\n|\r|\n", self.text[start:end])]
-            edges = [start, *(start + at for at in breaks), end]
-            pieces = list(zip(edges, edges[1:], strict=False))
-        for left, right in pieces:
-            begin = left + _BULLET.match(self.text[left:right]).end()  # type: ignore[union-attr]
+            edges[1:1] = [start + found.start() for found in _LINE_END.finditer(self.text[start:end])]
+        for left, right in pairwise(edges):
+            begin = self._past_bullet(left, right)
             name = key if left == start else ""
-            if left != start or not key:
-                found = _KEY_LINE.match(self.text[begin:right])
-                if found is not None and len(found["key"].split()) <= 6:
-                    name, begin = found["key"], begin + found.start("value")
+            found = _KEY_LINE.match(self.text[begin:right]) if not name else None
+            if found is not None and len(found["key"].split()) <= 6:
+                name, begin = found["key"], begin + found.start("value")
             words = self._cut(begin, right, instruction=home in ("special", "gauge"))
             if words or name:
-                role = home if home in ("yarn", "hook", "notions", "gauge", "swatch") else _home_of(name)
-                entry = Entry(plain(name).strip(), words, role if role in _ROLES else "")
+                role = home if home in _ROLES else _home_of(name)
+                entry = Entry(plain(name).strip(" *_"), words, role if role in _ROLES else "")
                 self.entries.setdefault(home, []).append(entry)
 
-    def _of(self, home: str) -> tuple[Entry, ...]:
-        return tuple(self.entries.get(home, ()))
+    def _of(self, *homes: str) -> tuple[Entry, ...]:
+        return tuple(entry for home in homes for entry in self.entries.get(home, ()))
 
-    def _own_abbreviations(self, source: Source) -> dict[str, str]:
+    def _own_abbreviations(self, lines: Sequence[Line]) -> dict[str, str]:
         """What the pattern's own list of abbreviations says, short word by short word."""
         own: dict[str, str] = {}
-        for line in cut_page(source, self.pattern.sizes):
+        for line in lines:
             if line.section == "terms" and line.kind in ("key", "prose", "step"):
                 for piece in self.text[line.whole.start : line.end].splitlines():
-                    found = re.match(r"(?P<short>[^:=\n]{1,20}?)\s*(?::|=|\s[-\u2013]\s)\s*(?P<long>.+)", piece.strip())
+                    found = _OWN.match(piece.strip())
                     if found is not None:
-                        own[found["short"].strip(" *_\u2022-")] = plain(found["long"]).strip(" .,;")
+                        own[plain(found["short"]).strip(" *_\u2022-")] = plain(found["long"]).strip(" .,;")
         return own
-
-    def _abbreviations(self) -> tuple:  # type: ignore[type-arg]
-        listed = {plain(entry.key).casefold() for entry in self._of("listed")}
-        return tuple(found for found in self.cutter.met if found.short.casefold() not in listed)
 
     # Sections of work and notes.
 
     def _close(self) -> None:
-        if self.open is not None or self.blocks:
-            name, kind = self.open or ("", "work")
-            rows = any(block.kind == "row" for block in self.blocks)
-            shown = headline(name) or ("Pattern" if kind == "work" else "Notes")
+        """Ends the section that is open."""
+        if self.blocks and self.open is not None:
+            name, told = self.open
+            kind: Literal["work", "finishing", "notes"] = told
+            if kind == "work" and not any(block.kind == "row" for block in self.blocks):
+                kind = "finishing" if any(section.kind == "work" for section in self.sections) else "work"
             care = kind == "notes" and name.lower().strip().startswith(_CARE)
-            if self.blocks:
-                told = "notes" if kind == "notes" else "work" if rows or not self._has_finished() else "finishing"
-                self.sections.append(Section(shown, told, tuple(self.blocks), care))  # type: ignore[arg-type]
+            self.sections.append(Section(headline(name) or UNNAMED[told], kind, tuple(self.blocks), care))
         self.open = None
         self.blocks = []
         self.active = self.everyone
 
-    def _has_finished(self) -> bool:
-        return any(section.kind == "work" for section in self.sections)
-
-    def _block(self, line: Line) -> None:
+    def _block(self, line: Line, section: Literal["work", "notes"]) -> None:
+        if self.open is None or self.open[1] != section:
+            self._close()
+            self.open = ("", section)
         if line.kind == "row":
             self.blocks.append(self._row(line))
             return
         if line.kind == "sizes":
-            words = self._cut(line.start, line.end)
-            self.blocks.append(Block("sizes", words, self.active))
-            return
-        start = line.start
-        if line.kind in ("step", "key") and line.name:
-            # A step or note with a word in front, `Seam: …`, keeps it.
-            start = line.whole.start + _BULLET.match(self.text[line.whole.start : line.start]).end()  # type: ignore[union-attr]
-        instruction = line.section == "work"
-        kind = "step" if line.kind == "step" and instruction else "prose"
-        words = self._cut(start, line.end, instruction=instruction)
+            self.active = size_phrase(line.phrase, self.pattern.sizes) or self.everyone
+        sizes = (size_phrase(line.phrase, self.pattern.sizes) if line.phrase else None) or self.active
+        # A step or note with a word in front, `Seam: …` or `Child and up: …`, keeps it.
+        start = self._past_bullet(line.whole.start, line.start) if line.name or line.phrase else line.start
+        instruction = section == "work" and line.kind != "prose"
+        words = self._cut(start, line.end, active=sizes, instruction=instruction)
+        kind: Literal["step", "prose", "sizes"] = "step" if instruction else "prose"
         if words:
-            self.blocks.append(Block(kind, words, self.active))  # type: ignore[arg-type]
+            self.blocks.append(Block("sizes" if line.kind == "sizes" else kind, words, sizes))
 
     def _row(self, line: Line) -> Block:
-        read = self.lines.get(line.start)
+        read = self.labelled.get(line.start)
         rows = self.rows.get(line.start, [])
-        begin = line.whole.start + _BULLET.match(self.text[line.whole.start : line.start]).end()  # type: ignore[union-attr]
+        begin = self._past_bullet(line.whole.start, line.start)
         if read is None:
-            return Block("row", self._cut(begin, line.end), self.everyone)
-        end = read.label.span.end
-        closed = _LABEL_END.match(self.text, end, line.end)
-        end = closed.end() if closed is not None else end
-        body = end
-        if self.text[begin : read.label.span.start].rstrip().endswith("**") and self.text.startswith("**", body):
-            body += 2
-        begin += 2 if self.text.startswith("**", begin) else 0
-        counts = [stated.span for stated in read.stated]
+            return Block("row", self._cut(begin, line.end), self.active)
+        body = read.label.span.end
+        closed = _LABEL_END.match(self.text, body, line.end)
+        body = end = closed.end() if closed is not None else body
+        # Marks of bold type around a label are no words of hers.
+        if self.text.startswith("**", begin):
+            begin += 2
+            body += 2 if self.text.startswith("**", body) else 0
         return Block(
             "row",
-            self._cut(body, line.end, counts, read.sizes),
+            self._cut(body, line.end, [stated.span for stated in read.stated], read.sizes),
             read.sizes,
             label=self._cut(begin, end, active=read.sizes),
             labels=labels_per_size(rows),
@@ -315,6 +320,10 @@ class _Composer:
     ) -> Words:
         return self.cutter.cut(self.text, start, end, counts, active, instruction)
 
+    def _past_bullet(self, start: int, end: int) -> int:
+        found = _BULLET.match(self.text, start, end)
+        return found.end() if found is not None else start
+
 
 def _plain_need(need: YarnLineNeed) -> YarnLineNeed:
     return msgspec.structs.replace(
@@ -332,28 +341,9 @@ def _plain_chart(chart: Chart) -> Chart:
     )
 
 
-_ROLES = ("yarn", "hook", "notions", "gauge", "swatch")
-
-
-def headline(name: str) -> str:
-    """A title or heading as type shows it: one in capitals gets small letters.
-
-    >>> headline("KITTIWAKE CAP"), headline("CHILD'S HAT"), headline("SLEEVE (MAKE 2)"), headline("<B>#X</B>")
-    ('Kittiwake Cap', "Child's Hat", 'Sleeve (make 2)', '<B>#X</B>')
-    """
-    name = plain(name).strip(" -\u2013:")
-    if not name.isupper() or not re.fullmatch(r"[\w\s'\u2019,.&()/-]+", name):
-        return name
-    aside = name.find("(") if "(" in name else len(name)
-    return _WORD.sub(lambda found: found[0].capitalize(), name[:aside]) + name[aside:].lower()
-
-
 def _home_of(key: str) -> str:
+    """Where a key of the head belongs; empty for one that says something else."""
     lower = " ".join(key.lower().split()).strip(" *_")
     if re.fullmatch(r"[a-z]|mc|cc\d?|c\d", lower):
         return "yarn"
-    for openers, home in _HOMES:
-        if lower.startswith(openers):
-            # `Finished size` is a measure; `Sizes` and `Size` alone name the sizes.
-            return home
-    return ""
+    return next((home for openers, home in _HOMES if lower.startswith(openers)), "")

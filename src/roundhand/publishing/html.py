@@ -90,7 +90,8 @@ def _style(sizes: int) -> str:
     rules = [_read("page.css"), f":root {{ --sizes: {sizes}; }}"]
     for size in range(sizes) if sizes > 1 else ():
         chosen = f"body:has(#size-{size}:checked)"
-        rules.append(f"{chosen} .v{size} {{ background: var(--mark); box-shadow: 0 0.12em var(--mark), 0 -0.12em var(--mark); }}")
+        marked = "background: var(--mark); box-shadow: 0 0.12em var(--mark), 0 -0.12em var(--mark);"
+        rules.append(f"{chosen} .v{size} {{ {marked} }}")
         rules.append(f"{chosen} .some:not(.in{size}) {{ display: none; }}")
     return "\n".join(rules)
 

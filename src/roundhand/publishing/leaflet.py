@@ -28,8 +28,8 @@ class MeasureLine(msgspec.Struct, frozen=True):
 
 
 class YarnLineNeed(msgspec.Struct, frozen=True):
-    """What a yarn comes to in every size: metres, grams and balls used, and in words what to buy. A tuple is empty where
-    that is not known."""
+    """What a yarn comes to in every size: metres, grams and balls used, and in words what to buy. A tuple is empty
+    where that is not known."""
 
     label: str
     colour: str
@@ -97,8 +97,8 @@ class Block(msgspec.Struct, frozen=True):
 
 
 class Section(msgspec.Struct, frozen=True):
-    """What a heading begins. `kind` is `work`, `finishing` for work without rows, or `notes`; `care` is true for notes on
-    safety and care."""
+    """What a heading begins. `kind` is `work`, `finishing` for work without rows, or `notes`; `care` is true for notes
+    on safety and care."""
 
     name: str
     kind: Literal["work", "finishing", "notes"]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import cache
 from importlib import resources
@@ -34,6 +35,7 @@ _LANGUAGES = {"US": ("en", "US"), "UK": ("en", "GB")}
 _MOST_COLUMNS = 7
 # A line longer than this may run over the end of a page; it is never on two pages otherwise.
 _LONG = 1500
+_LONG_WORD = re.compile(r"[^\s\u200b]{40}(?=[^\s\u200b]{20})")
 # A finding names so many further places of a sign; more would bury it.
 _MOST_PLACES = 20
 
@@ -92,7 +94,13 @@ def _set(leaflet: Leaflet, paper: Paper, root: str, signs: frozenset[str]) -> by
     pictures = _pictures(leaflet)
     sources = {"main.typ": _source()}
     sources |= {name: picture_with_marks(svg, signs) for name, svg in pictures.values()}
-    return set_pdf(sources, root, _data(leaflet, paper, marker(signs), pictures))
+    marked = marker(signs)
+    return set_pdf(sources, root, _data(leaflet, paper, lambda text: _breakable(marked(text)), pictures))
+
+
+def _breakable(text: str) -> str:
+    """A word longer than a line with places at which it may be broken, so that it does not run off the page."""
+    return _LONG_WORD.sub(lambda word: word[0] + "\u200b", text)
 
 
 def _pictures(leaflet: Leaflet) -> dict[int, tuple[str, bytes]]:
@@ -161,7 +169,9 @@ def _data(
         "yarn": table("Yarn for each size", yarn_table(leaflet)),
         "gauge": entries(leaflet.gauge),
         "listed": entries(leaflet.listed),
-        "abbreviations": [{"short": marked(one.short), "meaning": marked(one.meaning)} for one in leaflet.abbreviations],
+        "abbreviations": [
+            {"short": marked(one.short), "meaning": marked(one.meaning)} for one in leaflet.abbreviations
+        ],
         "special": entries(leaflet.special),
         "fills": leaflet.fills,
         "opening": list(map(section, leaflet.opening)),

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import msgspec
 
 from roundhand.publishing.figures import NONE, say_amount, say_length, units_of
-from roundhand.publishing.leaflet import Leaflet, Lengths, YarnLineNeed
+from roundhand.publishing.leaflet import Figure, Leaflet, Lengths, YarnLineNeed
 
 _YARD = 0.9144  # Metres, exactly (international yard and pound agreement, 1959).
 
@@ -85,5 +85,5 @@ def _used(need: YarnLineNeed, size: int) -> tuple[Part, ...]:
     return tuple(parts) or (Part(NONE, ""),)
 
 
-def _at(values: Sequence[object], size: int):  # type: ignore[no-untyped-def]
+def _at(values: Sequence[Figure], size: int) -> Figure:
     return values[size] if size < len(values) else None

@@ -32,7 +32,8 @@ def plain_text(leaflet: Leaflet) -> str:
     >>> from roundhand.publishing import leaflet
     >>> text = "Cap\\nRnd 1: 6 sc in a magic ring. (6)\\nRnd 2: Inc in each st around."
     >>> pattern, _ = notation.read(text)
-    >>> print(plain_text(leaflet(Source(text), pattern, tally.count(pattern)[0])).partition("CAP")[2].strip())
+    >>> for line in plain_text(leaflet(Source(text), pattern, tally.count(pattern)[0])).splitlines()[-2:]:
+    ...     print(line)
     Rnd 1: 6 sc in a magic ring. (6)
     Rnd 2: Inc in each st around. [12 sts]
     """

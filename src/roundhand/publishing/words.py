@@ -1,4 +1,4 @@
-"""A designer's words cut into runs, without a letter changed: where an abbreviation stands, a number of one size, a count.
+"""A designer's words cut into runs, without a letter changed: abbreviations, numbers of one size, stated counts.
 
 Each output shows the runs in its own way; joined they are her words again.
 """
@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from itertools import pairwise
 
 import msgspec
 
@@ -100,8 +101,8 @@ class Cutter:
         if self._sizes < 2 or len(piece) > _MOST_LISTED:
             return found
         for match in _LIST.finditer(piece):
-            values = [Span(match.start("first"), match.end("first"))]
-            values += [Span(one.start(), one.end()) for one in _ONE.finditer(piece, match.start("rest"), match.end("rest"))]
+            rest = _ONE.finditer(piece, match.start("rest"), match.end("rest"))
+            values = [Span(match.start("first"), match.end("first")), *(Span(one.start(), one.end()) for one in rest)]
             sizes = tuple(range(self._sizes)) if len(values) == self._sizes else active
             if len(values) == len(sizes):
                 found += [(value, (size,)) for value, size in zip(values, sizes, strict=True)]
@@ -120,7 +121,7 @@ def _counted(runs: list[Run], count: Span) -> list[Run]:
     for run in runs:
         end = at + len(run.text)
         cuts = sorted({at, end, *(edge for edge in (count.start, count.end) if at < edge < end)})
-        for left, right in zip(cuts, cuts[1:], strict=False):
+        for left, right in pairwise(cuts):
             inside = count.start <= left and right <= count.end
             text = run.text[left - at : right - at]
             marked.append(msgspec.structs.replace(run, text=text, count=inside or run.count))

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from roundhand.notation.tree import Times
-from roundhand.tally.expand import Body, Instance
+from roundhand.tally.copies import Body
+from roundhand.tally.expand import Instance
 from roundhand.tally.model import Choice, Chosen
 from roundhand.tally.readings import Ways, choices_of, choices_on, combinations
 from roundhand.tally.standing import Standing, closing

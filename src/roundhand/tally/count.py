@@ -177,18 +177,14 @@ class _Counter:
 
     # Rows.
 
-    def _row(
-        self, row: Instance, following: tuple[Instance, ...], places: list[Standing], piece: PieceMaker
-    ) -> None:
+    def _row(self, row: Instance, following: tuple[Instance, ...], places: list[Standing], piece: PieceMaker) -> None:
         if all(label is None for label in row.labels):
             return
         for size, place in enumerate(places):
             self._row_start(row, place, size)
         stated, unit = self._stated(row)
         readings, chosen = self.chooser.read(row, following, places, stated if is_total(unit) else None)
-        below = tuple(
-            place.offer if row.labels[size] is not None else None for size, place in enumerate(places)
-        )
+        below = tuple(place.offer if row.labels[size] is not None else None for size, place in enumerate(places))
         results = [self._worked(row, size, place, readings) for size, place in enumerate(places)]
         if stated is not None and row.stated is not None:
             told = self._chains_in_count(row, stated, unit, results)
@@ -207,9 +203,7 @@ class _Counter:
             if result is not None and want == result.count + result.offer.chains:
                 # The chains may have been counted as well; the row is as it should be.
                 want = result.count
-            stands.append(
-                stands_on(self.bench, self.chooser.usual, row, following, place, size, result, want)
-            )
+            stands.append(stands_on(self.bench, self.chooser.usual, row, following, place, size, result, want))
             place.go_on(result, want, stands[-1])
             if result is not None:
                 for colour in result.colours:
@@ -234,9 +228,7 @@ class _Counter:
             )
         )
 
-    def _worked(
-        self, row: Instance, size: int, place: Standing, readings: Mapping[int, str]
-    ) -> Worked | None:
+    def _worked(self, row: Instance, size: int, place: Standing, readings: Mapping[int, str]) -> Worked | None:
         """One row in one size, within the limits."""
         body = row.bodies[size]
         if body is None or row.labels[size] is None or size in self.limited:
@@ -304,7 +296,9 @@ class _Counter:
         if row.stated is None:
             return None, ""
         counts, unit = total_of(row.stated, self.sizes, self.pattern.definitions)
-        return tuple(value if label is not None else None for value, label in zip(counts, row.labels, strict=True)), unit
+        return tuple(
+            value if label is not None else None for value, label in zip(counts, row.labels, strict=True)
+        ), unit
 
     def _chains_in_count(
         self, row: Instance, stated: Counts, unit: str, results: list[Worked | None]

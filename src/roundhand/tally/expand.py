@@ -8,8 +8,7 @@ from __future__ import annotations
 
 import msgspec
 
-from roundhand.findings import Finding, Mark, Span
-from roundhand.measures import say_count
+from roundhand.findings import Finding, Span
 from roundhand.notation.tree import (
     Amount,
     Copy,
@@ -25,9 +24,7 @@ from roundhand.notation.tree import (
     Yarn,
 )
 from roundhand.notation.tree import Item as StitchItem
-
-Body = tuple[Node, ...]
-_MOST_ROWS = 10_000
+from roundhand.tally.copies import MOST_ROWS, Body, History, blocks_of, copied_labels, range_finding, rows_of
 
 
 class Instance(msgspec.Struct, frozen=True):
@@ -53,37 +50,9 @@ class Section(msgspec.Struct, frozen=True):
     steps: tuple[tuple[int, Step], ...]
 
 
-class _History:
-    """What has been worked so far, by label, so that a reference finds its rows."""
-
-    def __init__(self, sizes: int) -> None:
-        self.sizes = sizes
-        self.by_label: list[dict[int, Body]] = [{} for _ in range(sizes)]
-        self.above: list[dict[int, Body]] = [{} for _ in range(sizes)]
-        self.order: list[list[Body]] = [[] for _ in range(sizes)]
-        self.label: list[int] = [0] * sizes
-
-    def begin_part(self) -> None:
-        """A heading: numbers may restart, and references look here first, then above."""
-        for size in range(self.sizes):
-            self.above[size].update(self.by_label[size])
-            self.by_label[size] = {}
-
-    def add(self, size: int, label: int, body: Body) -> None:
-        """A row has been worked."""
-        self.by_label[size][label] = body
-        self.order[size].append(body)
-        self.label[size] = label
-
-    def find(self, size: int, label: int) -> Body | None:
-        """The instructions of a row by its label, in this part or above."""
-        found = self.by_label[size].get(label)
-        return found if found is not None else self.above[size].get(label)
-
-
 def expand(parts: tuple[Part, ...], sizes: tuple[str, ...]) -> tuple[list[Section], list[Finding]]:
     """All parts written out row by row, in every size, with the findings on ranges and references."""
-    history = _History(len(sizes))
+    history = History(len(sizes))
     findings: list[Finding] = []
     sections = []
     total = 0
@@ -93,9 +62,9 @@ def expand(parts: tuple[Part, ...], sizes: tuple[str, ...]) -> tuple[list[Sectio
         steps: list[tuple[int, Step]] = []
         kind = "round"
         for line in part.lines:
-            if total + len(rows) > _MOST_ROWS:
+            if total + len(rows) > MOST_ROWS:
                 break
-            room = _MOST_ROWS + 1 - total
+            room = MOST_ROWS + 1 - total
             if isinstance(line, RowLine):
                 kind = line.label.kind or kind
                 rows += _line(line, part, history, sizes, findings)
@@ -107,15 +76,15 @@ def expand(parts: tuple[Part, ...], sizes: tuple[str, ...]) -> tuple[list[Sectio
                     steps.append((len(rows), line))
             del rows[room:]
         total += len(rows)
-        if total > _MOST_ROWS:
+        if total > MOST_ROWS:
             rows.pop()
         sections.append(Section(part, tuple(rows), tuple(steps)))
-    if total > _MOST_ROWS:
+    if total > MOST_ROWS:
         findings.append(
             Finding(
                 "limit-reached",
                 "error",
-                f"more than {_MOST_ROWS:,} rows; the rest is not worked",
+                f"more than {MOST_ROWS:,} rows; the rest is not worked",
                 parts[-1].span,
                 help="check the ranges of the rows: one of them may have a digit too many",
             )
@@ -123,7 +92,7 @@ def expand(parts: tuple[Part, ...], sizes: tuple[str, ...]) -> tuple[list[Sectio
     return sections, findings
 
 
-def _labels(line: RowLine, history: _History) -> list[list[int]]:
+def _labels(line: RowLine, history: History) -> list[list[int]]:
     """The row numbers that the label gives in every size; empty where the size has no such row."""
     label = line.label
     found: list[list[int]] = []
@@ -134,19 +103,19 @@ def _labels(line: RowLine, history: _History) -> list[list[int]]:
         if label.next_rows is not None:
             count = label.next_rows.at(size) or 0
             start = history.label[size] + 1
-            found.append(list(range(start, start + min(count, _MOST_ROWS))))
+            found.append(list(range(start, start + min(count, MOST_ROWS))))
             continue
         first = label.first.at(size) if label.first is not None else None
         last = label.last.at(size) if label.last is not None else first
         if first is None or last is None or last < first:
             found.append([])
             continue
-        found.append(list(range(first, min(last, first + _MOST_ROWS) + 1)))
+        found.append(list(range(first, min(last, first + MOST_ROWS) + 1)))
     return found
 
 
 def _line(
-    line: RowLine, part: Part, history: _History, sizes: tuple[str, ...], findings: list[Finding]
+    line: RowLine, part: Part, history: History, sizes: tuple[str, ...], findings: list[Finding]
 ) -> list[Instance]:
     labels = _labels(line, history)
     copy = next((node for node in line.nodes if isinstance(node, Copy)), None)
@@ -155,13 +124,15 @@ def _line(
         labels = _plain_labels(line, plain, labels, history)
     blocks: list[list[Body]] = [[] for _ in sizes]
     if copy is not None:
-        blocks = _blocks(copy, labels, history, line, sizes, findings)
+        blocks = blocks_of(copy, labels, history, line, sizes, findings)
         said = range_finding(line, copy, [len(numbers) for numbers in labels], [len(block) for block in blocks], sizes)
         if said is not None and (line.label.ranged or line.label.next_rows is not None):
             findings.append(said)
-        labels = _copied_labels(line, copy, labels, blocks, history)
+        labels = copied_labels(line, copy, labels, blocks, history)
     length = max((len(numbers) for numbers in labels), default=0)
-    own = tuple(_plain_work(node) if isinstance(node, Plain) else node for node in line.nodes if not isinstance(node, Copy))
+    own = tuple(
+        _plain_work(node) if isinstance(node, Plain) else node for node in line.nodes if not isinstance(node, Copy)
+    )
     instances = []
     for index in range(length):
         numbers: list[int | None] = []
@@ -231,16 +202,21 @@ def _at_label(nodes: Body, number: int, size: int, labels: list[int]) -> Body:
     return tuple(kept)
 
 
-def _with_own(
-    body: Body, own: Body, number: int, size: int, line: RowLine, labels: list[int]
-) -> Body:
+def _with_own(body: Body, own: Body, number: int, size: int, line: RowLine, labels: list[int]) -> Body:
     """A copied row with what its new line adds: a yarn cut after it, or one colour kept throughout."""
     stay = next((node for node in own if isinstance(node, Yarn) and node.act == "stay"), None)
     if stay is not None:
-        body = (stay, *(node for node in body if not (isinstance(node, Yarn) and node.act in ("with", "change", "join"))))
+        body = (
+            stay,
+            *(node for node in body if not (isinstance(node, Yarn) and node.act in ("with", "change", "join"))),
+        )
     lead = tuple(node for node in own if isinstance(node, Yarn) and node.act in ("with", "join") and node.at is None)
     tail = tuple(node for node in own if isinstance(node, Yarn) and node not in lead and node is not stay)
-    tail = tuple(node for node in _at_label(tail, number, size, labels) if isinstance(node, Yarn) and (node.at is not None or number == labels[-1]))
+    tail = tuple(
+        node
+        for node in _at_label(tail, number, size, labels)
+        if isinstance(node, Yarn) and (node.at is not None or number == labels[-1])
+    )
     if not lead and not tail:
         return body
     if lead:
@@ -248,14 +224,14 @@ def _with_own(
     return (*lead, *body, *tail)
 
 
-def _plain_labels(line: RowLine, plain: Plain, labels: list[list[int]], history: _History) -> list[list[int]]:
+def _plain_labels(line: RowLine, plain: Plain, labels: list[list[int]], history: History) -> list[list[int]]:
     """`Rnd 9: work 5 rnds even` makes as many rows as its words say where its label is a single number."""
     if line.label.ranged or line.label.next_rows is not None:
         return labels
     found = []
     for size, numbers in enumerate(labels):
         rows = plain.rows.at(size) or 0
-        found.append(list(range(numbers[0], numbers[0] + min(rows, _MOST_ROWS))) if numbers else [])
+        found.append(list(range(numbers[0], numbers[0] + min(rows, MOST_ROWS))) if numbers else [])
     return found
 
 
@@ -264,94 +240,12 @@ def _plain_work(plain: Plain) -> Work:
     return Work((StitchItem(plain.stitch, one, plain.span),), Place("each", plain.span), plain.span)
 
 
-# Copies.
-
-
-def _blocks(
-    copy: Copy,
-    labels: list[list[int]],
-    history: _History,
-    line: RowLine | None,
-    sizes: tuple[str, ...],
-    findings: list[Finding],
-) -> list[list[Body]]:
-    """The rows that a copy names, in every size; what is missing is said once."""
-    blocks: list[list[Body]] = []
-    absent: dict[int, list[int]] = {}
-    for size in range(history.sizes):
-        if line is not None and size not in line.sizes:
-            blocks.append([])
-            continue
-        if copy.last_rows:
-            order = history.order[size]
-            blocks.append(order[-copy.last_rows :] if order else [])
-            continue
-        first = copy.first.at(size) if copy.first is not None else None
-        last = copy.last.at(size) if copy.last is not None else first
-        block: list[Body] = []
-        if first is not None and last is not None:
-            for number in range(first, min(last, first + _MOST_ROWS) + 1):
-                body = history.find(size, number)
-                if body is None:
-                    if labels[size] or line is None:
-                        absent.setdefault(number, []).append(size)
-                else:
-                    block.append(body)
-        blocks.append(block)
-    if absent:
-        number = min(absent)
-        concerned = tuple(sizes[size] for size in absent[number])
-        findings.append(
-            Finding(
-                "reference-incomplete",
-                "error",
-                f"there is no row {number} to repeat",
-                copy.span,
-                concerned,
-                because="no row with that number stands above, in this section or before it",
-                help="name rows that have been worked, or write the row out",
-                facts={"rows": tuple(sorted(absent))},
-            )
-        )
-    return blocks
-
-
-def _copied_labels(
-    line: RowLine, copy: Copy, labels: list[list[int]], blocks: list[list[Body]], history: _History
-) -> list[list[int]]:
-    """Labels of a copy whose own label is a single number but which makes several rows."""
-    if line.label.ranged or line.label.next_rows is not None:
-        return labels
-    found = []
-    for size, numbers in enumerate(labels):
-        rows = _rows_of(copy, size, len(blocks[size]), numbers[0] - 1 if numbers else 0)
-        if numbers and rows is not None and rows > 1 and copy.mode != "once":
-            found.append(list(range(numbers[0], numbers[0] + rows)))
-        else:
-            found.append(numbers)
-    return found
-
-
-def _rows_of(copy: Copy, size: int, block: int, label: int) -> int | None:
-    """How many rows a copy makes in a size; None where its words do not say."""
-    amount = copy.amount.at(size) if copy.amount is not None else None
-    if copy.mode in ("more", "unsaid"):
-        return min(block * amount, _MOST_ROWS) if amount is not None else None
-    if copy.mode == "rows":
-        return amount
-    if copy.mode == "until":
-        return max(0, min(amount, _MOST_ROWS) - label) if amount is not None else None
-    if copy.mode == "unknown":
-        return None
-    return block
-
-
 def _unlabelled(
     step: Step,
     node: Copy | Plain,
     part: Part,
     kind: str,
-    history: _History,
+    history: History,
     sizes: tuple[str, ...],
     findings: list[Finding],
 ) -> list[Instance]:
@@ -360,8 +254,8 @@ def _unlabelled(
     counts: list[int | None] = []
     if isinstance(node, Copy):
         line_probe = RowLine(Label(kind, step.span), step.nodes, (), step.span, step.sizes)
-        blocks = _blocks(node, everyone, history, line_probe, sizes, findings)
-        counts = [_rows_of(node, size, len(blocks[size]), history.label[size]) for size in range(len(sizes))]
+        blocks = blocks_of(node, everyone, history, line_probe, sizes, findings)
+        counts = [rows_of(node, size, len(blocks[size]), history.label[size]) for size in range(len(sizes))]
     else:
         counts = [node.rows.at(size) for size in range(len(sizes))]
     values = tuple((count or 0) if size in step.sizes else None for size, count in enumerate(counts))
@@ -369,57 +263,3 @@ def _unlabelled(
         return []
     label = Label(kind, Span(node.span.start, node.span.end), next_rows=Amount(values, node.span))
     return _line(RowLine(label, step.nodes, (), step.span, step.sizes), part, history, sizes, findings)
-
-
-def range_finding(
-    line: RowLine, copy: Copy, lengths: list[int], blocks: list[int], sizes: tuple[str, ...]
-) -> Finding | None:
-    """`row-range-differs`: the rows of the label against the rows that the words repeat."""
-    wrong: list[int] = []
-    asked: list[int] = []
-    for size, length in enumerate(lengths):
-        block = blocks[size]
-        if not length or not block:
-            continue
-        amount = copy.amount.at(size) if copy.amount is not None else None
-        if copy.mode in ("more", "unsaid") and amount is not None:
-            if length != block * amount and not (copy.mode == "unsaid" and length == block * (amount - 1)):
-                wrong.append(size)
-                asked.append(block * amount)
-        elif copy.mode == "once" and length % block:
-            wrong.append(size)
-            asked.append(length - length % block)
-    if not wrong:
-        return None
-    size = wrong[0]
-    length, block = lengths[size], blocks[size]
-    amount = copy.amount.at(size) if copy.amount is not None else None
-    if amount is not None:
-        headline = f"{length} rows in the label, {asked[0]} in the words"
-        because = f"{say_count(block, 'row')} worked {say_count(amount, 'time')} are {asked[0]} rows"
-        fits = length // block if length % block == 0 else None
-        way = (
-            f"{fits} times would make the {length} rows of the label"
-            if fits is not None
-            else f"a label of {asked[0]} rows would fit, or {length // block} or {length // block + 1} times"
-        )
-    else:
-        headline = f"{length} rows are no whole number of {block}"
-        because = f"the label holds {length // block} times {block} rows and {length % block} over"
-        way = f"a label of {length - length % block} or {length - length % block + block} rows would fit"
-    span = line.label.span
-    last = line.label.last
-    if last is not None:
-        span = Span(line.label.span.start, last.span.end)
-    see = (Mark(copy.times_span, f"{asked[0]} rows"),) if copy.times_span is not None else ()
-    return Finding(
-        "row-range-differs",
-        "error",
-        headline,
-        span,
-        tuple(sizes[at] for at in wrong),
-        because=because,
-        help=way,
-        see=see,
-        facts={"label_rows": length, "block": block, "times": amount, "asked": asked[0]},
-    )

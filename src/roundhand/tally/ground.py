@@ -5,10 +5,12 @@ from __future__ import annotations
 from roundhand.findings import Span
 from roundhand.tally.model import Missing, Offer
 
+
 class Ground:
     """What a row is worked into: `at` is the position of the hand, `gone` the stitches behind it.
 
-    `used` of the places were worked into or passed over in words, `lacking` were asked for and are not there.
+    `used` of the places were worked into or passed over in words (`skipped` of them the latter), `lacking` were asked
+    for and are not there.
     """
 
     def __init__(self, offer: Offer) -> None:
@@ -17,6 +19,7 @@ class Ground:
         self.gone = 0
         self.used = 0
         self.lacking = 0
+        self.skipped = 0
         self.missing: list[Missing] = []
 
     @property

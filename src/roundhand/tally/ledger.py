@@ -1,133 +1,143 @@
-"""What a tally adds up to: stitches by kind and colour, and the strands of every yarn with their climbs and ends."""
+"""What a piece comes to: stitches by kind and colour, rounds, repeats, row ends, seams, climbs and ends of yarn.
+
+All of it is read off a tally; nothing is worked again. Numbers are per size, in the order of the pattern's sizes.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
 
 import msgspec
 
-from roundhand.measures import Length
-from roundhand.notation.tree import Node, Tail
-from roundhand.tally.model import PieceTally, RowTally, Tally, YarnEvent, totals
+from roundhand.notation.tree import Join
+from roundhand.tally.model import Block, PieceTally, RowTally, Run, Tally, Worked, totals
+from roundhand.tally.strands import strands
+
+# By kind of stitch and colour.
+Kinds = Mapping[tuple[str, str], int]
 
 
-class Climb(msgspec.Struct, frozen=True):
-    """A resting colour taken up again: the rows it was carried past, in one size."""
+class Ledger(msgspec.Struct, frozen=True):
+    """What a pattern comes to in one size.
 
-    rows: tuple[RowTally, ...]
-
-
-class Strand(msgspec.Struct, frozen=True):
-    """One yarn from where it is joined to where it is cut, in one size.
-
-    `piece` is where it begins. `tails` are its two ends, each with the length that the text gives it or None.
-    `ended` is false for a strand that the text never cuts.
+    `stitches` are those that count, by kind and colour; `chains` are foundation chains, `joins` the slip stitches that
+    close rounds, `seams` the slip stitches of seams. `rows` and `rounds` are how many there are, `rounds_in` the rounds
+    by the colours used in them. `row_ends` is how many row ends were worked along, `skipped` how many of them without a
+    stitch. `climbs` counts for each colour how often it is taken up again after it was left resting without being cut;
+    `ends` counts the ends of yarn to weave in, two for every strand; where no yarn has a name, each piece is one.
     """
 
-    colour: str
-    piece: str
-    climbs: tuple[Climb, ...]
-    tails: tuple[Length | None, Length | None]
-    ended: bool
+    stitches: Kinds
+    chains: int
+    joins: int
+    seams: int
+    rows: int
+    rounds: int
+    rounds_in: Mapping[str, int]
+    row_ends: int
+    skipped: int
+    climbs: Mapping[str, int]
+    ends: int
+
+    @property
+    def total(self) -> int:
+        """All stitches that count."""
+        return sum(self.stitches.values())
 
 
-def stitches(tally: Tally, size: int) -> dict[tuple[str, str, str], int]:
-    """How many of each stitch, by piece, stitch id and colour, in one size; chains and steps left out.
+def ledger(tally: Tally, size: int, piece: PieceTally | None = None) -> Ledger:
+    """What a whole pattern, or one piece of it, comes to in a size, by its position from 0.
 
     >>> from roundhand.notation import read
     >>> from roundhand.tally import count
-    >>> pattern, _ = read("Cap\\n\\nRnd 1: 6 sc in a magic ring.\\nRnd 2: Inc in each st around.")
-    >>> stitches(count(pattern)[0], 0)
-    {('Cap', 'single', ''): 18}
+    >>> pattern, _ = read("Cap\\n\\nRnd 1: 6 sc in a magic ring.\\nRnd 2: 2 sc in each st around. Fasten off.")
+    >>> found = ledger(count(pattern)[0], 0)
+    >>> found.total, found.rounds, found.ends
+    (18, 2, 2)
     """
-    found: dict[tuple[str, str, str], int] = {}
-    for piece in tally.pieces:
-        for row in piece.rows:
-            result = row.results[size]
-            if result is None:
-                continue
-            for (stitch, colour), number in totals(result.made).items():
-                if stitch not in ("chain", "turning_chain"):
-                    key = (piece.name, stitch, colour)
-                    found[key] = found.get(key, 0) + number
-    return found
-
-
-def strands(tally: Tally, size: int) -> tuple[Strand, ...]:
-    """The strands of all yarns in one size, in the order in which they begin."""
-    tails = dict(_tails(tally, size))
-    rows = [row for row in tally.rows() if row.results[size] is not None]
-    place = {id(row): at for at, row in enumerate(rows)}
-    open_strands: dict[str, _Open] = {}
-    done: list[_Open] = []
-    in_hand = ""
-    for piece, event in _events(tally, size):
-        row = piece.rows[event.row] if 0 <= event.row < len(piece.rows) else None
-        if event.act == "use" and row is not None:
-            at = place[id(row)]
-            in_hand = event.colour
-            strand = open_strands.get(event.colour)
-            if strand is None:
-                strand = _Open(event.colour, piece.name, at)
-                open_strands[event.colour] = strand
-                done.append(strand)
-            elif at > strand.last + 1:
-                strand.climbs.append(Climb(tuple(rows[strand.last + 1 : at])))
-            strand.last = at
-        elif event.act in ("cut", "fasten"):
-            for colour in {event.colour, in_hand if event.act == "fasten" else event.colour}:
-                strand = open_strands.pop(colour, None)
-                if strand is not None:
-                    strand.ended = True
-                    strand.tail = tails.get(event.span.start)
-    return tuple(
-        Strand(one.colour, one.piece, tuple(one.climbs), (None, one.tail), one.ended)
-        for one in sorted(done, key=lambda one: one.first)
+    if piece is not None:
+        tally = msgspec.structs.replace(tally, pieces=(piece,))
+    pieces = tally.pieces
+    climbs: dict[str, int] = {}
+    threads = strands(tally, size)
+    for strand in threads:
+        climbs[strand.colour] = climbs.get(strand.colour, 0) + len(strand.climbs)
+    stitches: dict[tuple[str, str], int] = {}
+    rounds_in: dict[str, int] = {}
+    rows = rounds = joins = row_ends = skipped = 0
+    for row, result in _worked(pieces, size):
+        for key, number in counted(result).items():
+            stitches[key] = stitches.get(key, 0) + number
+        if row.kind == "round":
+            rounds += 1
+            for colour in result.colours:
+                rounds_in[colour] = rounds_in.get(colour, 0) + 1
+        else:
+            rows += 1
+        joins += any(isinstance(node, Join) for node in row.nodes[size] or ())
+        if result.ends is not None:
+            used, there = result.ends
+            row_ends += there
+            skipped += there - used
+    return Ledger(
+        stitches,
+        _steps(pieces, size, "chain", seams=False),
+        joins,
+        _steps(pieces, size, "slip_stitch", seams=True),
+        rows,
+        rounds,
+        rounds_in,
+        row_ends,
+        skipped,
+        {colour: number for colour, number in climbs.items() if number},
+        2 * (len(threads) or sum(1 for one in pieces if one.rows)),
     )
 
 
-class _Open:
-    """A strand while it is followed."""
-
-    def __init__(self, colour: str, piece: str, at: int) -> None:
-        self.colour = colour
-        self.piece = piece
-        self.first = self.last = at
-        self.climbs: list[Climb] = []
-        self.tail: Length | None = None
-        self.ended = False
+def counted(result: Worked) -> dict[tuple[str, str], int]:
+    """The stitches of a row that count, by kind and colour."""
+    found: dict[tuple[str, str], int] = {}
+    for run in _counting(result):
+        found[run] = found.get(run, 0)
+    made = totals(result.made)
+    return {key: made[key] for key in found}
 
 
-def climbs(tally: Tally, size: int) -> dict[str, int]:
-    """How often each colour is taken up again after it rested, in one size."""
-    found: dict[str, int] = {}
-    for strand in strands(tally, size):
-        found[strand.colour] = found.get(strand.colour, 0) + len(strand.climbs)
+def _counting(result: Worked) -> Iterator[tuple[str, str]]:
+    """The kinds and colours that count in a row."""
+    todo: list[Run | Block] = list(reversed(result.made))
+    while todo:
+        one = todo.pop()
+        if isinstance(one, Block):
+            todo += reversed(one.runs)
+        elif one.counts:
+            yield one.stitch, one.colour
+
+
+def _worked(pieces: Iterable[PieceTally], size: int) -> Iterator[tuple[RowTally, Worked]]:
+    for piece in pieces:
+        for row in piece.rows:
+            result = row.results[size]
+            if result is not None:
+                yield row, result
+
+
+def _steps(pieces: Iterable[PieceTally], size: int, stitch: str, seams: bool) -> int:
+    """How many of a stitch the steps of a piece make, in its seams or apart from them."""
+    number = 0
+    for piece in pieces:
+        for step in piece.steps:
+            result = step.results[size]
+            if result is not None and (step.step.act == "seam") == seams:
+                number += sum(count for (kind, _), count in totals(result.made).items() if kind == stitch)
+    return number
+
+
+def repeats(tally: Tally) -> list[tuple[RowTally, tuple[int | None, ...]]]:
+    """The rows that hold a repeat, with how often it is worked in every size (None: not in the size)."""
+    found = []
+    for row in tally.rows():
+        times = tuple(result.repeats if result is not None else None for result in row.results)
+        if any(times):
+            found.append((row, times))
     return found
-
-
-def ends(tally: Tally, size: int) -> int:
-    """How many ends are left to weave in: two for every strand."""
-    return 2 * len(strands(tally, size))
-
-
-def _events(tally: Tally, size: int) -> Iterator[tuple[PieceTally, YarnEvent]]:
-    """All that happens to yarns in one size, row by row: what ends after a row comes after all uses in it."""
-    for piece in tally.pieces:
-        ordered = sorted(piece.events[size], key=lambda event: (event.row, event.act in ("cut", "fasten")))
-        for event in ordered:
-            yield piece, event
-
-
-def _tails(tally: Tally, size: int) -> Iterator[tuple[int, Length]]:
-    """The lengths of tails that the text gives, by where the words that end the yarn begin."""
-    for part in tally.pattern.parts:
-        for line in part.lines:
-            last: Node | None = None
-            for node in line.nodes:
-                if isinstance(node, Tail) and last is not None:
-                    length = node.lengths[size] if size < len(node.lengths) else node.lengths[0]
-                    if length is not None:
-                        yield last.span.start, length
-                else:
-                    last = node

@@ -123,8 +123,10 @@ class Choice(msgspec.Struct, frozen=True):
 
 
 class Chosen(msgspec.Struct, frozen=True):
-    """Which reading was taken, and on what evidence: `counts` (stated for the row), `places` (those of the row below come
-    out), `later counts`, `habit`, `usage`. `counts` holds what every reading comes to."""
+    """Which reading was taken, and on what evidence.
+
+    `evidence` is `counts` (stated for the row), `places` (those of the row below come out), `later counts`, `habit` or
+    `usage`. `counts` holds what every reading comes to."""
 
     choice: Choice
     reading: str

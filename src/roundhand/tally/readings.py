@@ -68,9 +68,9 @@ def choices_on(
     below = tuple(offers)
     chain = next((offer for offer in below if offer.turning >= 2 and offer.turning_counts is None), None)
     first = next((node for node in nodes if isinstance(node, Work | Times | Chain | Evenly | Skip)), None)
-    if chain is not None and first is not None and not isinstance(first, Chain):
-        if chain.turning not in rules and 0 not in rules:
-            found.append(_turning_chain(chain.turning, first.span, BEFORE, nodes))
+    said = chain is not None and (chain.turning in rules or 0 in rules)
+    if chain is not None and not said and first is not None and not isinstance(first, Chain):
+        found.append(_turning_chain(chain.turning, first.span, BEFORE, nodes))
     if not counted:
         return tuple(found)
     if any(offer.chains for offer in below):
@@ -178,5 +178,5 @@ def amounts_of(node: Node) -> Iterator[Amount]:
         yield from (one for one in (node.into.count, node.into.rest, node.into.below) if one is not None)
     elif isinstance(node, Times):
         yield from (one for one in (node.amount, node.rest) if one is not None)
-    elif isinstance(node, Chain | Skip) or (isinstance(node, Evenly) and node.amount is not None):
-        yield node.amount
+    elif isinstance(node, Chain | Skip | Evenly):
+        yield from () if node.amount is None else (node.amount,)

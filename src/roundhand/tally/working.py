@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from roundhand.notation.tree import Chain, Evenly, Node, Pattern, Times, Work
-from roundhand.tally.hand import Hand, Steps
+from roundhand.tally.hand import Hand
 from roundhand.tally.model import Offer, Worked
 from roundhand.tally.readings import has_lists, said_of_hook
+from roundhand.tally.repeating import Steps
 
 Body = tuple[Node, ...]
 _Key = tuple[int, Offer, str, int, int, tuple[tuple[int, str], ...]]
@@ -60,7 +61,13 @@ class Bench:
             if isinstance(first, Chain) and offer.total == first.amount.at(size):
                 nodes = tuple(node for node in body if node is not first)
         hand = Hand(
-            offer, size, colour, {**self.said, **said_of_hook(body), **readings}, self.definitions, depth, steps=self.steps
+            offer,
+            size,
+            colour,
+            {**self.said, **said_of_hook(body), **readings},
+            self.definitions,
+            depth,
+            steps=self.steps,
         )
         return hand.work(nodes), hand.too_long
 

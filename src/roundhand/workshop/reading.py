@@ -11,18 +11,28 @@ from roundhand import checks, notation, tally
 from roundhand.findings import Finding, Source, Span, in_order
 from roundhand.notation.tree import Pattern, RowLine
 from roundhand.tally import Tally
+from roundhand.workshop.beside import Beside, beside, kept
 from roundhand.workshop.text import read_text
 from roundhand.workshop.use import UseError, spoken
+from roundhand.yarn import MeasuredLength
+from roundhand.yarn.estimate import SwatchWeight
 
 
 class Reading(msgspec.Struct, frozen=True):
     """A pattern as it was understood: the text with its places, the tree, the counts, and the queries on it in the
-    order of the page."""
+    order of the page.
+
+    `lengths` and `swatches` are what the designer has measured beside the pattern; `said` is a sentence for each line
+    of that which makes no sense.
+    """
 
     source: Source
     pattern: Pattern
     tally: Tally
     findings: tuple[Finding, ...]
+    lengths: tuple[MeasuredLength, ...] = ()
+    swatches: tuple[SwatchWeight, ...] = ()
+    said: tuple[str, ...] = ()
 
     @property
     def sizes(self) -> tuple[str, ...]:
@@ -30,8 +40,8 @@ class Reading(msgspec.Struct, frozen=True):
         return self.pattern.sizes
 
 
-def understand(text: str, said: Iterable[Finding] = ()) -> Reading:
-    """Any text as a pattern; `said` is what was found while it was decoded.
+def understand(text: str, said: Iterable[Finding] = (), measured: Beside | None = None) -> Reading:
+    """Any text as a pattern; `said` is what was found while it was decoded, `measured` what is kept beside it.
 
     Never raises for anything the text holds. A text without rows gets the finding `nothing-to-work`.
 
@@ -44,19 +54,20 @@ def understand(text: str, said: Iterable[Finding] = ()) -> Reading:
     source = Source(text)
     pattern, read = notation.read(text)
     counted, found = tally.count(pattern)
+    own = kept(measured or Beside(), pattern)
     findings = [*said, *read, *found]
     # Where no line is a row there is nothing to edit, and remarks on a missing gauge would only hide that.
     if any(isinstance(line, RowLine) for part in pattern.parts for line in part.lines) or any(counted.rows()):
-        findings = checks.edit(checks.Sheet(source, counted, tuple(findings)))
+        findings = checks.edit(checks.Sheet(source, counted, tuple(findings), own.lengths, own.swatches))
     if not any(counted.rows()):
         findings = in_order([_nothing(source), *findings])
-    return Reading(source, pattern, counted, tuple(findings))
+    return Reading(source, pattern, counted, tuple(findings), own.lengths, own.swatches, own.said)
 
 
 def open_pattern(path: Path) -> Reading:
-    """A pattern file understood; raises `UseError` as `read_text` does."""
+    """A pattern file understood, with what is kept beside it; raises `UseError` as `read_text` does."""
     found = read_text(path)
-    return understand(found.text, found.findings)
+    return understand(found.text, found.findings, beside(path))
 
 
 def size_of(reading: Reading, asked: str) -> int:

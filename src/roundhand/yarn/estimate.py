@@ -14,7 +14,7 @@ from roundhand.notation.tree import Join, Pattern, YarnLine
 from roundhand.sizing import GaugeBook, gauge_book
 from roundhand.stitches import dictionary
 from roundhand.tally import PieceTally, RowTally, Run, StepTally, Tally, flat
-from roundhand.tally.ledger import strands
+from roundhand.tally.strands import strands
 from roundhand.terms import vocabulary
 from roundhand.yarn.calibrate import Calibration, calibrate
 from roundhand.yarn.lengths import MeasuredLength, measured_for, stitch_length, yarn_diameter

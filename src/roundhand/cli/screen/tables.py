@@ -1,8 +1,8 @@
-"""The counts of a piece as a table: a row a line, a column a size, and a word where the page states another count."""
+"""Tables, a column a size: the counts of a piece, a row a line, with a word where the page states another count."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 import msgspec
 
@@ -22,28 +22,34 @@ class Section(msgspec.Struct, frozen=True):
 
 class Grid(msgspec.Struct, frozen=True):
     """A table: its head, the positions of its columns of numbers, and its rows by section. The last column holds
-    words on counts that differ."""
+    words, on counts that differ or on what a number rests on, in the tone `words`."""
 
     head: tuple[str, ...]
     numbers: frozenset[int]
     sections: tuple[Section, ...]
+    words: Tone = "error"
 
     def tone(self, column: int, cell: str) -> Tone:
-        """The tone of a cell: what is not there is faint, and a count that differs stands out."""
+        """The tone of a cell: what is not there is faint, and the last column has its own."""
         if column == len(self.head) - 1:
-            return "error"
+            return self.words
         return "faint" if cell == "-" else ""
 
 
 def grids(piece: PieceTally, names: tuple[str, ...], sizes: Sequence[int], cells: int | None) -> Iterator[Grid]:
     """The table of a piece; where it would be wider than so many cells, several with some of the sizes each."""
-    whole = _grid(piece, names, sizes)
+    return fitting(lambda some: _grid(piece, names, some), sizes, cells)
+
+
+def fitting(build: Callable[[Sequence[int]], Grid], sizes: Sequence[int], cells: int | None) -> Iterator[Grid]:
+    """The table that is built for some sizes, or several of them where it would be wider than so many cells."""
+    whole = build(sizes)
     if cells is None or len(sizes) < 2 or sum(_widths(whole)) + len(_GAP) * len(whole.head) <= cells:
         yield whole
         return
     half = (len(sizes) + 1) // 2
-    yield from grids(piece, names, sizes[:half], cells)
-    yield from grids(piece, names, sizes[half:], cells)
+    yield from fitting(build, sizes[:half], cells)
+    yield from fitting(build, sizes[half:], cells)
 
 
 def plain_lines(grid: Grid) -> list[Line]:

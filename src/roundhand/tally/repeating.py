@@ -1,0 +1,273 @@
+"""Groups worked again and again: multiplied where all runs are alike, written out where places differ."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from roundhand.notation.tree import Definition, Evenly, Node, Skip, Times, Work, Yarn
+from roundhand.tally.model import Block, LeftOver, Offer
+from roundhand.tally.stitching import Stitching
+
+# The row on which one run of a repeat is tried, to see how many places it uses.
+_TRIAL = 200_000
+_TRIAL_WITH_SPACES = b"so" * 2_000
+
+
+class Steps:
+    """Counts the phrases that have been worked, over all rows of a pattern."""
+
+    def __init__(self) -> None:
+        self.all = 0
+
+
+class Repeating(Stitching):
+    """Works groups again. What a single phrase does is known to the hand that is built upon this."""
+
+    def __init__(
+        self,
+        offer: Offer,
+        size: int,
+        colour: str,
+        readings: Mapping[int, str],
+        definitions: Mapping[str, Definition],
+        depth: int,
+        overrides: Mapping[int, int] | None = None,
+        steps: Steps | None = None,
+    ) -> None:
+        super().__init__(offer, size, colour, definitions, overrides)
+        self.readings = readings
+        self.depth = depth
+        self.steps = steps or Steps()
+        self.steps_before = self.steps.all
+        self.left_over: list[LeftOver] = []
+        self.repeats = 0
+        self.jumped = 0
+        self.following: tuple[Node, ...] = ()
+        self.nesting = 0
+        self.ran: dict[int, int] = {}
+
+    def node(self, node: Node) -> None:
+        """Works one node of the row."""
+        raise NotImplementedError
+
+    def times(self, node: Times) -> None:
+        if node.mode == "rest":
+            self._rest(node)
+            return
+        amount = self.amount(node.amount)
+        if amount is None:
+            self.unknown = True
+            return
+        times = amount
+        if node.mode == "over":
+            group = self._measure(node)
+            if self.unknown:
+                return
+            times, over = divmod(amount, max(group, 1))
+            if over:
+                self.left_over.append(LeftOver(node, amount, group, over))
+        elif node.mode == "more" or (node.mode == "unsaid" and self.readings.get(node.words.start, "more") == "more"):
+            times = amount + 1
+        self.ran[node.span.start] = times
+        if not self.repeats and times > 1:
+            self.repeats = times
+        self._again(node, times)
+
+    def _again(self, node: Times, times: int) -> None:
+        """Works the body so many times: written out where places differ, multiplied where they are alike."""
+        if times <= 0:
+            return
+        if self.offer.layout or _changes_colour(node.body) or self.trailing is not None or not self.stitched:
+            self._body(node)
+            times -= 1
+        if self.offer.layout:
+            # Written out while there are places below; from then on all runs are alike.
+            while times > 0 and not self.unknown and self.at < len(self.offer.layout):
+                before, made = (self.at, self.count), len(self.made)
+                self._body(node)
+                self._gather(node, made)
+                times -= 1
+                if (self.at, self.count) == before:
+                    return
+                if self.at == before[0]:
+                    break
+        if times > 0 and not self.unknown:
+            self._multiplied(node, times)
+
+    def _gather(self, node: Times, start: int) -> None:
+        """Runs made since `start` joined to those before them where they are alike."""
+        new = tuple(self.made[start:])
+        last = self.made[start - 1] if start else None
+        if not new or not isinstance(last, Block) or last.span != node.span:
+            if new:
+                self.made[start:] = [Block(1, new, node.span)]
+            return
+        if last.runs == new:
+            self.made[start - 1 :] = [Block(last.times + 1, new, node.span)]
+        else:
+            self.made[start:] = [Block(1, new, node.span)]
+
+    def _multiplied(self, node: Times, times: int) -> None:
+        made, at, used, count = self.made, self.at, self.used, self.count
+        lacking, chains, waiting = self.lacking, self.chains, self.trailing
+        skipped = self.skipped
+        laid, jumped = len(self.layout) if self.spaces else count, self.jumped
+        self.made = []
+        self._body(node)
+        if self.unknown or not self.fits((self.count - count) * (times - 1)):
+            return
+        if times > 1 and ((waiting is None and self.trailing is not None) or self.jumped > jumped):
+            # The chain at the end of each run becomes a space with the next, or the first run went to the last stitch:
+            # it is unlike the others.
+            self.made = [*made, *self.made]
+            self._multiplied(node, times - 1)
+            return
+        inner, step = tuple(self.made), self.at - at
+        self.made = made
+        if inner:
+            self.made.append(Block(times, inner, node.span))
+        if times == 1:
+            return
+        if self.spaces:
+            self.lay(bytes(self.layout[laid:]), times - 1)
+        self.count = count + (self.count - count) * times
+        self.chains = chains + (self.chains - chains) * times
+        self.skipped = skipped + (self.skipped - skipped) * times
+        if self.endless:
+            return
+        self.at = at + step * times
+        if self.offer.layout:
+            self.lacking = lacking + (self.lacking - lacking) * times
+            return
+        self.gone = self.at
+        inside = max(0, min(self.at, self.offer.total) - min(at, self.offer.total))
+        self.used = used + min(inside, step * times)
+        self.lacking = lacking + max(0, self.at - max(self.offer.total, at))
+
+    def _body(self, node: Times) -> None:
+        outer = self.following
+        self.nesting += 1
+        for at, inner in enumerate(node.body):
+            self.following = node.body[at + 1 :]
+            self.node(inner)
+            if self.unknown:
+                break
+        self.nesting -= 1
+        self.following = outer
+
+    def _kept_back(self) -> tuple[int, bool]:
+        """Places that the words behind a repeat to the end use up themselves, and whether they take all that is left:
+        `rep from * around, sc in last 2 sts`, `… , sc in each remaining st`."""
+        kept = 0
+        for node in self.following:
+            if isinstance(node, Skip):
+                kept += self.amount(node.amount) or 0
+            elif isinstance(node, Work):
+                place = node.into
+                if place.kind == "each":
+                    return kept, True
+                slips = all(item.stitch == "slip_stitch" for item in node.group)
+                if place.kind not in ("next", "last") or place.what == "space" or slips:
+                    break
+                number = self.amount(place.count) if place.count is not None else 1
+                kept += (number or 0) * self.uses(node)
+            elif isinstance(node, Times | Evenly):
+                break
+        return kept, False
+
+    def _rest(self, node: Times) -> None:
+        """A repeat to the end, less the places that the words keep back."""
+        rest = self.amount(node.rest) if node.rest is not None else 0
+        if rest is None:
+            self.unknown = True
+            return
+        open_end = False
+        if node.rest is None:
+            rest, open_end = self._kept_back()
+        room = self.remaining() - rest
+        group = self._measure(node)
+        if self.unknown:
+            return
+        if self.offer.layout:
+            times = self._along(node, rest)
+            self.ran[node.span.start] = times
+            self.repeats = self.repeats or times
+            return
+        if group <= 0:
+            self._again(node, 1)
+            return
+        times, over = divmod(max(room, 0), group)
+        self.ran[node.span.start] = times
+        self.repeats = self.repeats or times
+        self._again(node, times)
+        if over and self.readings.get(-1 - node.span.start) == "cut" and self._cut(node, over):
+            return
+        if (over or room < 0) and not open_end:
+            self.left_over.append(LeftOver(node, max(room, 0), group, over))
+
+    def _measure(self, node: Times) -> int:
+        """The places that one run of the body uses."""
+        offer = Offer("row", _TRIAL, b"", 0, self.offer.main)
+        if self.offer.layout:
+            offer = Offer("row", len(_TRIAL_WITH_SPACES) // 2, _TRIAL_WITH_SPACES, 0, self.offer.main)
+        trial = type(self)(
+            offer, self.size, self.colour, self.readings, self.definitions, self.depth, self.overrides, self.steps
+        )
+        trial.steps_before = self.steps_before
+        trial.base = self.base
+        trial.stitched = True
+        trial.nesting = self.nesting
+        trial._body(node)
+        self.unknown = trial.unknown
+        self.too_long = trial.too_long
+        return trial.at
+
+    def _along(self, node: Times, rest: int) -> int:
+        """Runs of the body while the places below last, where spaces make them differ."""
+        times = 0
+        while self.remaining() > rest or (rest == 0 and self.offer.layout.find(b"o", self.at) >= 0):
+            at, gone, count, used, lacking = self.at, self.gone, self.count, self.used, self.lacking
+            made, missing, layout = len(self.made), len(self.missing), len(self.layout)
+            chains, trailing = self.chains, self.trailing
+            self._body(node)
+            if self.unknown:
+                return times
+            failed = self.lacking > lacking or len(self.missing) > missing or self.remaining() < rest
+            if failed and times:
+                over = self.offer.layout.count(b"s", at)
+                self.at, self.gone, self.count, self.used, self.lacking = at, gone, count, used, lacking
+                del self.made[made:], self.missing[missing:], self.layout[layout:]
+                self.chains, self.trailing = chains, trailing
+                if over - rest > 0:
+                    self.left_over.append(LeftOver(node, self.offer.total, 0, over - rest))
+                return times
+            self._gather(node, made)
+            times += 1
+            if self.at == at:
+                break
+        return times
+
+    def _cut(self, node: Times, over: int) -> bool:
+        """The last group cut off where the round ends; True if its phrases use exactly the places left."""
+        for inner in node.body:
+            if over <= 0:
+                break
+            before = self.at
+            if isinstance(inner, Work) and inner.into.kind == "next" and len(inner.group) == 1:
+                wanted = self.amount(inner.into.count) if inner.into.count is not None else 1
+                uses = max(self.uses(inner), 1)
+                if (wanted or 0) * uses > over:
+                    self.make(inner, over // uses, 1)
+                    self.pass_by(over // uses * uses)
+                    over -= self.at - before
+                    break
+            self.node(inner)
+            over -= self.at - before
+        return over == 0
+
+
+def _changes_colour(nodes: tuple[Node, ...]) -> bool:
+    """Whether a body leaves another colour on the hook than it found, so that its first run may differ."""
+    return any(isinstance(node, Yarn) and node.colour for node in nodes) or any(
+        isinstance(node, Times) and _changes_colour(node.body) for node in nodes
+    )

@@ -1,0 +1,65 @@
+"""Strings that mean something to some machine on the way to a page, and must stand there as plain text."""
+
+from __future__ import annotations
+
+# Each is on one line, so that it can stand anywhere in a pattern. Ours, by kind.
+HOSTILE: tuple[str, ...] = (
+    # A page
+    "<script>alert(1)</script>",
+    "</script><script>alert(2)</script>",
+    "</style><style>body{display:none}</style>",
+    "</title><h1>two</h1>",
+    "<img src=x onerror=alert(3)>",
+    '"><svg onload=alert(4)>',
+    "' onmouseover='alert(5)",
+    "<a href='javascript:alert(6)'>here</a>",
+    "<iframe srcdoc='<p>x'></iframe>",
+    "<!-- open comment",
+    "--> closed comment",
+    "<![CDATA[ x ]]>",
+    "]]>",
+    "&lt;b&gt; &amp; &#60;i&#62;",
+    "&NotAnEntity; &#x110000;",
+    "<b>bold</b> <i>unclosed",
+    "<base href='https://example.org/'>",
+    "<link rel=stylesheet href=//example.org/x.css>",
+    "<meta http-equiv=refresh content=0>",
+    "`${alert(7)}`",
+    # A template
+    "{{ 7 * 7 }}",
+    "{% for x in y %}",
+    "{# a remark #}",
+    "{{ self.__init__.__globals__ }}",
+    "%(name)s %s %d",
+    "${HOME} $HOME $(ls)",
+    # The engine that sets the PDF
+    '#eval("1")',
+    '#read("data.json")',
+    '#import "@preview/x:1.0.0": *',
+    "#set page(fill: red)",
+    "$x^2$",
+    "@ref <label>",
+    "[content] #[more]",
+    "*bold* _slanted_ `raw`",
+    "= A heading",
+    "// not a remark /* nor this */",
+    "\\ \\n \\u{41} \\",
+    '") panic("x',
+    # A picture and a data file
+    '<?xml version="1.0"?><!DOCTYPE x [<!ENTITY y "z">]>&y;',
+    '"], "title": "other',
+    "\\u0041 \\x41",
+    # Letters
+    "sea\u202egreen\u202c",
+    "\u2066left\u2069 \u200fright",
+    "moss\x00green",
+    "bell\x07 escape\x1b[31m delete\x7f",
+    "fluff\u200by \ufeffmark",
+    "yarn \U0001f9f6 and \U0001f469\u200d\U0001f680",
+    "\u6d77\u85fb \u306e\u308a",
+    "\u05d9\u05e8\u05d5\u05e7 \u0623\u062e\u0636\u0631",
+    "e\u0301te\u0301 a\u030a",
+    "private \ue000 and lone \udc80 and \ufffe",
+    "line\u2028end\u2029here",
+    "Z" * 300,
+)
