@@ -16,6 +16,7 @@ FRAGMENTS = (
     "*", "rep from * around", "rep from * 5 more times", "(", ")", "[", "] x 6", "inc", "dec", "hdc in each st around",
     "sc2tog", "ch 2", "skip next st", " (12 (14, 16) sts)", "(6)", "\n", "\r", ", ", ". ", "join", "turn", "BODY\n",
     "With A, ", "changing to B in last st", "Rep Rnds 1-3", "MATERIALS\nYarn A: worsted\n", "Gauge: 14 sts = 4 in\n",
+    "Finished length: 9\n", "Gauge: 0 sts and 9 rnds = 4\n", "Swatch: A, sc, 0 sts x 9 rows, 4 x 4 in, 5 g\n",
     "99999999999999999999", "0", "-", "\x1b[2J", "\u202e", "\u2028", "編み物", "🧶", "e\u0301\u0301",
 )  # fmt: skip
 PAGES = st.lists(st.sampled_from(FRAGMENTS) | st.text(max_size=8), max_size=30).map("".join)
@@ -31,6 +32,12 @@ def test_no_page_brings_a_command_down(page: str, roundhand: Call, tmp_path_fact
         ["counts", "--why", "1"],
         ["check", "--json"],
         ["counts", "--json", "--size", "1"],
+        ["measure"],
+        ["measure", "--json"],
+        ["yarn"],
+        ["yarn", "--breakdown", "--size", "1"],
+        ["yarn", "--json"],
+        ["chart"],
     ):
         said = roundhand(*words, path)
         assert said.status in ((0, 1) if words[0] == "check" else (0, 2)) or "NUL" in said.err
@@ -60,7 +67,17 @@ EVIL = (
 )
 
 
-@pytest.mark.parametrize("words", [["check"], ["counts"], ["counts", "--why", "Rnd 1"], ["counts", "--size", "9"]])
+@pytest.mark.parametrize(
+    "words",
+    [
+        ["check"],
+        ["counts"],
+        ["counts", "--why", "Rnd 1"],
+        ["counts", "--size", "9"],
+        ["measure"],
+        ["yarn"],
+    ],
+)
 def test_signs_that_a_terminal_obeys_are_shown_and_not_sent(words: list[str], tmp_path: Path, roundhand: Call) -> None:
     path = tmp_path / "evil\x1b[2J.txt"
     path.write_bytes(EVIL.encode())

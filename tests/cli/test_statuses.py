@@ -71,6 +71,27 @@ def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
         ("counts mac.txt wide.txt", 0),
         ("counts clean.txt --why 2", 0),
         ("counts clean.txt --why 2 --json", 0),
+        ("measure --help", 0),
+        ("measure clean.txt", 0),
+        ("measure wrong.txt --json", 0),
+        ("measure empty.txt", 0),
+        ("measure diary.txt --json", 0),
+        ("measure clean.txt wrong.txt --size 1", 0),
+        ("yarn --help", 0),
+        ("yarn clean.txt", 0),
+        ("yarn clean.txt --breakdown", 0),
+        ("yarn empty.txt --json", 0),
+        ("yarn diary.txt", 0),
+        ("yarn wide.txt mac.txt --json", 0),
+        ("chart --help", 0),
+        ("chart clean.txt", 0),
+        ("chart wrong.txt --json", 0),
+        ("chart clean.txt --out mat.svg", 0),
+        ("chart clean.txt --out mat.PNG --json", 0),
+        ("publish --help", 0),
+        ("publish clean.txt", 0),
+        ("publish clean.txt --out there --json", 0),
+        ("publish wrong.txt --anyway", 0),
     ],
 )
 def test_an_answer_ends_with_0_or_1_and_nothing_on_standard_error(
@@ -113,6 +134,46 @@ def test_an_answer_ends_with_0_or_1_and_nothing_on_standard_error(
         (
             "counts clean.txt wrong.txt --why 2",
             "The reasons behind a row can be asked of one pattern at a time; name one pattern.",
+        ),
+        ("measure", "Name a pattern, as in: roundhand measure my-pattern.txt"),
+        ("measure clean.txt --size XXL", "There is no one size “XXL” here; the sizes are One size."),
+        (
+            "yarn clean.txt --breakdown --json",
+            "A breakdown is for reading and no part of the data; leave out “--breakdown” or “--json”.",
+        ),
+        ("yarn patterns", "“patterns” is a folder; name a pattern file in it."),
+        ("chart gone.txt", "There is no file “gone.txt”; check its name and the folder you are in."),
+        (
+            "chart clean.txt wrong.txt",
+            "Got unexpected extra argument (wrong.txt); “roundhand chart --help” shows how it is used.",
+        ),
+        ("chart clean.txt --out mat.gif", "A chart is written as a .svg or a .png file, as in: --out chart.svg"),
+        ("chart clean.txt --out clean.txt", "A chart is written as a .svg or a .png file, as in: --out chart.svg"),
+        (
+            "chart clean.txt --out no/where.svg",
+            "There is no folder for “no/where.svg” to stand in; make it first, or name another place.",
+        ),
+        ("chart diary.txt", "There is no row to draw; “roundhand check” says what was understood of the pattern."),
+        (
+            "publish picture.png",
+            "“picture.png” is not text (it holds NUL bytes); save the pattern as plain text (.txt) first.",
+        ),
+        (
+            "publish clean.txt --out diary.txt",
+            "“diary.txt” is a file and no folder, so nothing was written; name another place with --out.",
+        ),
+        (
+            "publish clean.txt --out patterns",
+            "“patterns” is a folder that roundhand has not made, so nothing was written; "
+            "name another place with --out.",
+        ),
+        (
+            "publish clean.txt --out .",
+            "“.” is a folder that roundhand has not made, so nothing was written; name another place with --out.",
+        ),
+        (
+            "publish clean.txt --out no/where",
+            "There is no folder for “no/where” to stand in; make it first, or name another place.",
         ),
         ("chekc clean.txt", "There is no verb “chekc”; perhaps “check” is meant."),
         ("yodel clean.txt", "There is no verb “yodel”; “roundhand --help” lists the verbs."),
@@ -161,7 +222,7 @@ def test_several_files_are_answered_in_json_lines_with_their_paths(folder: Path,
 
 
 def test_one_file_is_answered_in_one_line_of_json(folder: Path, roundhand: Call) -> None:
-    for verb in ("check", "counts"):
+    for verb in ("check", "counts", "measure", "yarn", "chart"):
         said = roundhand(verb, "clean.txt", "--json")
         assert said.out.count("\n") == 1
         answer = json.loads(said.out)
@@ -169,6 +230,36 @@ def test_one_file_is_answered_in_one_line_of_json(folder: Path, roundhand: Call)
         assert "path" not in answer
     answer = json.loads(roundhand("counts", "clean.txt", "--why", "Rnd 2", "--json").out)
     assert (answer["schema"], answer["labels"], answer["cases"][0]["worked"]) == ("roundhand.why/1", ["Rnd 2"], 12)
+
+
+def test_over_an_error_publish_ends_with_1_and_leaves_nothing(folder: Path, roundhand: Call) -> None:
+    before = sorted(path.name for path in folder.iterdir())
+    said = roundhand("publish", "wrong.txt", "--out", "there")
+    assert said.status == 1
+    assert "13 written, 12 worked" in said.out
+    assert said.err == "Nothing was published, since one query is still to fix; --anyway publishes all the same.\n"
+    assert (roundhand("publish", "wrong.txt", "--json").status, roundhand("publish", "diary.txt").status) == (1, 1)
+    assert sorted(path.name for path in folder.iterdir()) == before
+
+
+def test_a_file_in_the_way_is_left_as_it_was(folder: Path, roundhand: Call) -> None:
+    before = (folder / "diary.txt").read_bytes()
+    assert roundhand("publish", "clean.txt", "--out", "diary.txt").status == 2
+    assert (folder / "diary.txt").read_bytes() == before
+
+
+def test_a_line_beside_the_pattern_that_makes_no_sense_is_told_and_changes_no_status(
+    folder: Path, roundhand: Call
+) -> None:
+    (folder / "stitch_lengths.csv").write_text("kind,place,length,unit\nsc,,1.6,in\nsc,,much,in\n")
+    sentence = (
+        "“stitch_lengths.csv”: in line 3: a kind, a length above nothing and a unit are needed, "
+        "so that line was passed over.\n"
+    )
+    for words in (["yarn"], ["yarn", "--json"], ["measure"], ["publish"], ["check"]):
+        said = roundhand(*words, "clean.txt")
+        assert (said.status, said.err) == (0, sentence)
+    assert "By your own lengths" in roundhand("yarn", "clean.txt").out
 
 
 def test_a_file_named_twice_is_answered_once(folder: Path, roundhand: Call) -> None:

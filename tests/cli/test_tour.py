@@ -1,5 +1,7 @@
 """The tour shows what it says it shows, with what the commands themselves would answer."""
 
+import os
+import re
 import shlex
 import subprocess
 import sys
@@ -10,14 +12,24 @@ import pytest
 from tests.cli.conftest import ROOT, Call
 
 
-@pytest.fixture(scope="module")
-def tour() -> str:
-    """The whole tour, taken from the folder of the repository."""
+def taken(folder: Path, passing: Path) -> str:
+    """The whole tour, taken from a folder; what it makes is made in another."""
     done = subprocess.run(
-        [sys.executable, "-m", "roundhand.cli.tour"], cwd=ROOT, capture_output=True, encoding="utf-8", check=False
+        [sys.executable, "-m", "roundhand.cli.tour"],
+        cwd=folder,
+        env={**os.environ, "TMPDIR": str(passing), "TEMP": str(passing), "TMP": str(passing)},
+        capture_output=True,
+        encoding="utf-8",
+        check=False,
     )
     assert (done.returncode, done.stderr) == (0, "")
     return done.stdout
+
+
+@pytest.fixture(scope="module")
+def tour(tmp_path_factory: pytest.TempPathFactory) -> str:
+    """The whole tour, taken from the folder of the repository."""
+    return taken(ROOT, tmp_path_factory.mktemp("passing"))
 
 
 def answers(tour: str) -> dict[str, str]:
@@ -38,12 +50,16 @@ def answers(tour: str) -> dict[str, str]:
 def test_every_answer_is_the_command_s_own(tour: str, roundhand: Call, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(ROOT)
     shown = {typed: said.strip() for typed, said in answers(tour).items() if "my-pattern" not in typed}
-    assert len(shown) == 4
+    shown = {typed: said for typed, said in shown.items() if not typed.startswith("publish")}
+    assert len(shown) == 6
     for typed, said in shown.items():
         own = roundhand(*shlex.split(typed)).out.strip()
-        if typed.startswith("counts") and "--why" not in typed:
+        if not typed.startswith("check") and "--why" not in typed:
             # The tour leaves out the sentence on what was understood, which has just been said.
             own = own.split("\n\n", 1)[1].strip()
+        if typed.startswith(("measure", "yarn")):
+            # It leaves out what the numbers rest on as well.
+            own = own.partition("\n\n“")[0]
         # Inset pages are narrower, so marked lines may be cut elsewhere.
         mine = [line for line in said.split() if "…" not in line and set(line) - {"^", "-"}]
         theirs = [line for line in own.split() if "…" not in line and set(line) - {"^", "-"}]
@@ -70,8 +86,17 @@ def test_words_in_the_tour_are_hers(tour: str) -> None:
 
 
 def test_the_tour_can_be_taken_from_any_folder(tmp_path: Path) -> None:
-    done = subprocess.run(
-        [sys.executable, "-m", "roundhand.cli.tour"], cwd=tmp_path, capture_output=True, encoding="utf-8", check=False
-    )
-    assert (done.returncode, done.stderr) == (0, "")
-    assert str(ROOT / "patterns" / "saltmarsh-cap.txt") in done.stdout
+    (tmp_path / "here").mkdir()
+    (tmp_path / "passing").mkdir()
+    assert str(ROOT / "patterns" / "saltmarsh-cap.txt") in taken(tmp_path / "here", tmp_path / "passing")
+    assert list((tmp_path / "here").iterdir()) == []
+
+
+def test_the_tour_ends_with_a_published_folder_that_is_there(tour: str) -> None:
+    [page] = re.findall(r"^    (\S+index\.html)$", tour, re.MULTILINE)
+    folder = Path(page).parent
+    assert f"Published in {folder}" in tour
+    names = {path.name for path in folder.iterdir()}
+    assert {"index.html", "leaflet-a4.pdf", "leaflet-letter.pdf", "pattern.txt"} < names
+    assert any(name.startswith("chart-") for name in names)
+    assert all(name in tour for name in names if not name.startswith("."))

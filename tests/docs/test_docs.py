@@ -91,7 +91,7 @@ def test_the_map_names_every_room_that_is_built() -> None:
 def test_a_room_that_the_map_calls_not_built_is_none() -> None:
     rows = re.findall(r"^\| ([\w, ]+) \| [^|]+ \| not built \|$", text(ROOT / "ARCHITECTURE.md"), re.MULTILINE)
     rooms = [room for row in rows for room in row.split(", ")]
-    assert len(rooms) > 3
+    assert rooms
     pretending = [room for room in rooms if (ROOT / "src" / "roundhand" / room / "__init__.py").exists()]
     assert not pretending, f"ARCHITECTURE.md calls these not built: {pretending}"
 

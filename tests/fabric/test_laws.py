@@ -6,9 +6,9 @@ import msgspec
 from hypothesis import given
 from hypothesis import strategies as st
 
-from roundhand.fabric import Fabric, build
+from roundhand.fabric import Fabric, RowMark, build
 from roundhand.notation import read
-from roundhand.tally import Tally, count
+from roundhand.tally import Tally, Worked, count
 
 
 class Phrase(msgspec.Struct, frozen=True):
@@ -76,7 +76,7 @@ def _row(data: st.DataObject, places: int) -> tuple[str, list[tuple[tuple[int, .
             for phrase in group:
                 take(phrase)
     rest = places - at
-    if rest:
+    if rest and (not words or data.draw(st.booleans())):
         words.append(f"sc in next {rest} sts" if rest > 1 else "sc in next st")
         take(_plain(rest))
     return ", ".join(words), stitches, at
@@ -98,10 +98,11 @@ def test_every_stitch_goes_where_the_words_say(data: st.DataObject) -> None:
         text += [f"Rnd 1: {count_now} sc in a magic ring."]
     text += [f"{label} {number}: Sc in each st around{turn}." for number in (2, 3)]
     counts = [count_now] * 3
+    passes: list[tuple[int, int]] = []
     rows: list[list[tuple[tuple[int, ...], int]]] = []
     for number in range(4, 4 + data.draw(st.integers(1, 5))):
         words, stitches, passed = _row(data, counts[-1])
-        assert passed == counts[-1]
+        passes.append((passed, counts[-1] - passed))
         text.append(f"{label} {number}: {words}{turn}.")
         counts.append(len(stitches))
         rows.append(stitches)
@@ -109,6 +110,7 @@ def test_every_stitch_goes_where_the_words_say(data: st.DataObject) -> None:
     fabric = build(tally)
     assert [row.count for row in fabric.worked] == counts, "\n".join(text)
     assert all(row.exact for row in fabric.worked)
+    assert [(row.passed, row.left) for row in fabric.worked[3:]] == passes, "\n".join(text)
     # The plain way: every stitch looked up by its number in the row below, and columns followed one at a time.
     for row, stitches in zip(fabric.worked[3:], rows, strict=True):
         below = fabric.rows[fabric.rows.index(row) - 1]
@@ -120,6 +122,14 @@ def test_every_stitch_goes_where_the_words_say(data: st.DataObject) -> None:
             assert list(fabric.worked_into(row.start + at)) == wanted, "\n".join(text)
             assert int(fabric.column[row.start + at]) == column
     assert_lawful(tally, fabric)
+
+
+def tally_row(tally: Tally, fabric: Fabric, row: RowMark) -> Worked:
+    """The row of the tally that a row of the fabric was built from."""
+    piece = next(one for one in tally.pieces if one.name == fabric.name and one.rows[row.source].part == row.part)
+    worked = piece.rows[row.source].results[fabric.size]
+    assert worked is not None
+    return worked
 
 
 def assert_lawful(tally: Tally, fabric: Fabric) -> None:
@@ -134,8 +144,23 @@ def assert_lawful(tally: Tally, fabric: Fabric) -> None:
         column = int(fabric.column[stitch])
         assert column == -1 or int(fabric.row[column]) == own - 1
     for row in fabric.worked:
-        inside = int(fabric.passes[row.start : row.stop].sum())
-        assert row.passed + row.left == row.offered
-        if row.exact and row.offered:
-            assert inside <= row.passed
+        if not row.count:
+            continue
+        below = fabric.rows[int(fabric.row[row.start]) - 1] if int(fabric.row[row.start]) else None
+        covered: set[int] = set()
+        for stitch in range(row.start, row.stop):
+            anchors = fabric.worked_into(stitch)
+            near = [one for one in anchors if int(fabric.row[one]) == int(fabric.row[stitch]) - 1]
+            covered |= set(near) if near else {int(fabric.column[stitch])}
+        covered.discard(-1)
+        assert 0 <= row.passed <= row.offered
+        if row.exact and row.offered and below is not None and below.count - (below.kind == "ring") == row.offered:
+            # What the stitches pass is what they cover, each place once; places are worked, skipped or left over.
+            assert int(fabric.passes[row.start : row.stop].sum()) == len(covered)
+            order = range(below.stop - 1, below.start - 1, -1) if row.reversed else range(below.start, below.stop)
+            reached = max((order.index(one) + 1 for one in covered), default=0)
+            assert len(covered) <= reached <= row.passed
+            assert row.left == row.offered - row.passed
+            worked = tally_row(tally, fabric, row)
+            assert row.left == worked.left
     assert 15 <= fabric.nbytes / max(length, 1) <= 40 or length < 20

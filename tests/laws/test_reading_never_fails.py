@@ -69,7 +69,7 @@ def mutated(text: str, chance: random.Random) -> str:
             other = chance.randrange(len(text) + 1)
             text = text[:at] + text[other : other + 200] + text[to:]
         elif way == 7:
-            text = text[:at] + str(chance.choice((0, 1, 7, 10**6, 10**12, 10**30))) + text[to:]
+            text = text[:at] + str(chance.choice((0, 1, 7, 10**6, 10**12, 10**30, 10**60))) + text[to:]
         else:
             text = text[:at] + text[at:to].swapcase() + text[to:]
     return text
@@ -157,6 +157,18 @@ def test_absurd_numbers_are_told_and_not_worked() -> None:
     assert sum(1 for _ in tally.rows()) <= 10_000
 
 
+def test_numbers_of_a_thousand_digits_are_only_text() -> None:
+    """Wherever a number may stand, the head of the pattern as well."""
+    number = "9" * 5_000
+    holds(
+        f"Cap\n\nSizes: S (M, L)\nTo fit head: {number} (3, {number}) in\nHook: {number} mm\n\nYarn A: worsted, "
+        f"{number} g = {number} m; {number} balls\n\nGauge: {number} sts and {number} rows = {number} in\n\n"
+        f"SPECIAL STITCHES\nLong sc: insert hook in st {number} rnds below, pull through {number} loops\n\n"
+        f"CAP (make {number})\nRnd {number}: sc\nRnds 2-{number}: 6 sc in ring\nNext {number} rnds: sc around\n"
+        f"Rep Rnds 1-{number} {number} more times.\nFasten off, leaving a {number} in tail.\n"
+    )
+
+
 def test_deep_brackets_and_long_rows_come_to_an_end() -> None:
     """Nesting beyond the limit, rows of twenty thousand letters and unclosed brackets are read as far as they go."""
     for line in (
@@ -168,5 +180,6 @@ def test_deep_brackets_and_long_rows_come_to_an_end() -> None:
         "sc, " * 30_000,
         "*sc 2, inc; rep from * around, " * 2_000,
         "rep from * " * 5_000,
+        f"sc in next {'9' * 5_000} sts, sc in {'9' * 5_000}th st",
     ):
         holds(f"Cap\n\nRnd 1: 6 sc in a magic ring.\nRnd 2: {line}\n")

@@ -30,6 +30,12 @@ def test_only_what_cannot_be_seen_goes(text: str, shown: str) -> None:
     assert plain(text) == shown
 
 
+def test_long_texts_are_read_in_a_moment() -> None:
+    # A sign that is not ordinary behind a long ordinary text: looked at once, not once for every way to take it apart.
+    text = "x" * 200_000
+    assert plain(text + "\u00e9") == text + "\u00e9"
+
+
 @given(st.text(st.characters()))
 def test_a_shown_text_is_settled_and_can_be_written(text: str) -> None:
     shown = plain(text)

@@ -1,7 +1,7 @@
 """What a PDF says: its text page by page, and its structure with the text of each element.
 
-Written after ISO 32000-1: content streams (8, 9.4), ToUnicode maps (9.10.3), marked content and structure (14.7). Enough
-for the PDFs that we make, which pikepdf opens.
+Written after ISO 32000-1: content streams (8, 9.4), ToUnicode maps (9.10.3), marked content and structure (14.7).
+Enough for the PDFs that we make, which pikepdf opens.
 """
 
 from __future__ import annotations
@@ -81,8 +81,9 @@ class Pdf:
                 key = (page, number)
                 self.marked[key] = self.marked.get(key, "") + text
 
-        for operands, operator in pikepdf.parse_content_stream(holder):
-            name = str(operator)
+        for instruction in pikepdf.parse_content_stream(holder):
+            operands: Any = instruction.operands
+            name = str(instruction.operator)
             if name == "Tf":
                 letters = self._letters(resources.Font[operands[0]])
             elif name in ("Tj", "'"):

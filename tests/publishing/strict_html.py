@@ -48,10 +48,10 @@ ATTRIBUTES: dict[str, set[str]] = {
     "nav": {"aria-label"},
     "section": {"id", "aria-labelledby", "class"},
     "div": {"class", "role", "aria-label", "tabindex"},
-    "ol": {"class", "role"},
 }
 COMMON = {"class", "id", "aria-hidden"}
-KNOWN = set(INSIDE) | set(ATTRIBUTES) | VOID | {"body", "header", "main", "fieldset", "li", "dd", "td", "figure", "details"}
+FLOWING = {"body", "header", "main", "fieldset", "li", "dd", "td", "figure", "details"}
+KNOWN = set(INSIDE) | set(ATTRIBUTES) | VOID | FLOWING
 
 
 class Page(HTMLParser):

@@ -123,7 +123,9 @@ def test_a_square_of_half_doubles_as_worked_out_in_print() -> None:
     assert yards == pytest.approx(1030, rel=0.20)
 
 
-@pytest.mark.parametrize(("stitch", "height", "published"), [("single", 6, 31.42), ("half_double", 9, 32.08), ("double", 12, 31.6)])
+@pytest.mark.parametrize(
+    ("stitch", "height", "published"), [("single", 6, 31.42), ("half_double", 9, 32.08), ("double", 12, 31.6)]
+)
 def test_yarn_in_a_square_inch_as_measured(stitch: str, height: float, published: float) -> None:
     """WINDCH: inches of yarn in a square inch of fabric; uncalibrated within 10 %."""
     width = 25.4 / 3.75

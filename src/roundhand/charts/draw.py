@@ -26,9 +26,10 @@ from roundhand.fabric import Fabric
 _MARGIN = Fraction(9)
 _TITLE, _BODY, _SMALL = Fraction(6), Fraction(33, 10), Fraction(14, 5)
 _LEAD = Fraction(27, 20)
-# Room left and right of the grid for arrows and numbers, and the width of an average letter against its size.
-_LEFT, _LEFT_TURNED, _ARROW, _NUMBER, _BESIDE_AT = (Fraction(mm) for mm in (4, 13, 2, 9, 13))
-_LETTER = Fraction(1, 2)
+# Room round the grid: at its left, up to the arrows, for these, and between number and words. Then the width of an
+# average letter and of a figure against the size of the type.
+_LEFT, _ARROW, _ARROW_LENGTH, _APART = (Fraction(mm) for mm in (4, 2, 2, 3))
+_LETTER, _FIGURE = Fraction(1, 2), Fraction(11, 20)
 _NARROWEST_PAPER = Fraction(150)
 # Where letter and stem or mark stand in a cell that holds both, as parts of its width.
 _ASIDE, _STEM, _MARK = Fraction(11, 50), Fraction(3, 5), Fraction(13, 20)
@@ -141,9 +142,11 @@ class _Artist:
     def drawing(self, title: str, spoken: str, entries: tuple[key.Entry, ...]) -> Drawing:
         """The whole sheet: heading, grid, what stands round it, key."""
         shown = self.shown
-        left = _MARGIN + (_LEFT_TURNED if shown.turned else _LEFT)
+        digits = max(len(shown.number(at)) for at in range(len(shown.rows)))
+        numbers = _ARROW + _ARROW_LENGTH + 1 + digits * _BODY * _FIGURE
+        left = _MARGIN + (numbers if shown.turned else _LEFT)
         beside = max(map(len, shown.beside), default=0) * _SMALL * _LETTER
-        width = max(left + shown.plan.grid_width + _BESIDE_AT + beside + _MARGIN, _NARROWEST_PAPER)
+        width = max(left + shown.plan.grid_width + numbers + _APART + beside + _MARGIN, _NARROWEST_PAPER)
         heads = lines_of(title, width - 2 * _MARGIN, _TITLE, 3)
         under = lines_of(told.heading(shown), width - 2 * _MARGIN, _BODY, 12)
         top = _MARGIN + (len(heads) * _TITLE + len(under) * _BODY) * _LEAD + 5
@@ -160,7 +163,7 @@ class _Artist:
         self._gaps(grid)
         self._box(grid)
         self._column_numbers(grid)
-        self._margins(grid)
+        self._margins(grid, numbers)
         key.write(self.pen, shown, placed)
         return self.pen.drawing(width, height, title, spoken, shown.setting.language)
 
@@ -225,25 +228,29 @@ class _Artist:
         shown = self.shown
         crossed = self._crossed()
         width = shown.plan.width
+        edges = [grid.x(column) for column in range(shown.plan.columns)]
+        each = shown.letters_each
         for at, cells in enumerate(shown.rows):
-            height = shown.plan.heights[at]
-            usual = min(Fraction(37, 10), height * Fraction(7, 10), width * Fraction(11, 20))
+            middle, foot = grid.middle(at), grid.floor(at) - Fraction(3, 5)
+            usual = min(Fraction(37, 10), shown.plan.heights[at] * Fraction(7, 10), width * Fraction(11, 20))
             before: str | None = None
             for column, cell in enumerate(cells):
-                letter = shown.setting.yarns[cell.yarn].letter
-                colour = shown.letter_colour(cell, column)
-                marked = is_post(cell.kind) or cell.kind in shown.marked
-                aside = marked or (at, column) in crossed
-                x = grid.x(column) + width * (_ASIDE if aside else Fraction(1, 2))
-                size = usual * (Fraction(4, 5) if aside else 1) * (Fraction(3, 4) if len(letter) > 1 else 1)
-                if letter and (shown.letters_each or cell.yarn != before):
-                    base = (x, grid.middle(at) + size * Fraction(17, 50))
-                    self.pen.text(base, letter, size, colour, anchor="middle", role="letter")
+                letter = shown.setting.yarns[cell.yarn].letter if each or cell.yarn != before else ""
                 before = cell.yarn
+                marked = is_post(cell.kind) or cell.kind in shown.marked
+                if not (letter or marked or cell.loop):
+                    continue
+                colour = shown.letter_colour(cell, column)
+                aside = marked or (at, column) in crossed
+                x = edges[column] + width * (_ASIDE if aside else Fraction(1, 2))
+                size = usual * (Fraction(4, 5) if aside else 1) * key.narrowing(letter)
+                if letter:
+                    base = (x, middle + size * Fraction(17, 50))
+                    self.pen.text(base, letter, size, colour, anchor="middle", role="letter")
                 if marked:
-                    key.put_mark(self.pen, shown, cell.kind, (grid.x(column) + width * _MARK, grid.middle(at)), colour)
+                    key.put_mark(self.pen, shown, cell.kind, (edges[column] + width * _MARK, middle), colour)
                 if cell.loop:
-                    self.pen.use(loop_mark(cell.loop), (x, grid.floor(at) - Fraction(3, 5)), colour)
+                    self.pen.use(loop_mark(cell.loop), (x, foot), colour)
 
     def _crossed(self) -> set[tuple[int, int]]:
         """The cells that a stem lies over."""
@@ -290,21 +297,22 @@ class _Artist:
                 at = (grid.x(number - 1) + shown.plan.width / 2, grid.bottom + Fraction(7, 2))
                 self.pen.text(at, str(number), size, self.look.soft, anchor="middle", role="figures")
 
-    def _margins(self, grid: _Grid) -> None:
+    def _margins(self, grid: _Grid, numbers: Fraction) -> None:
         """Row numbers where the row begins, an arrow in the direction of working, and the row in words."""
         shown = self.shown
         for at, index in enumerate(shown.plan.drawn):
             row = shown.region.rows[index]
-            number = row.label.partition(" ")[2] or row.label
             middle = grid.middle(at)
             size = min(_BODY, max(Fraction(2), shown.plan.heights[at] * Fraction(4, 5)))
             base = middle + size * Fraction(17, 50)
             side, edge = (1, grid.right) if row.direction > 0 else (-1, grid.left)
             self.pen.polygon(_arrow(edge + side * _ARROW, middle, side), Paint(fill=self.look.woad))
-            x = edge + _NUMBER if side > 0 else edge - 5
-            self.pen.text((x, base), number, size, self.look.ink, anchor="end", role="figures", bold=True)
+            x = edge + (numbers if side > 0 else -(_ARROW + _ARROW_LENGTH + 1))
+            self.pen.text((x, base), shown.number(at), size, self.look.ink, anchor="end", role="figures", bold=True)
             if shown.beside:
-                self.pen.text((grid.right + _BESIDE_AT, base), shown.beside[at], min(_SMALL, size), self.look.soft)
+                self.pen.text(
+                    (grid.right + numbers + _APART, base), shown.beside[at], min(_SMALL, size), self.look.soft
+                )
 
 
 def _write_heading(pen: Pen, look: Look, heads: list[str], under: list[str]) -> None:
@@ -320,13 +328,13 @@ def _write_heading(pen: Pen, look: Look, heads: list[str], under: list[str]) -> 
 
 def _arrow(tip: Fraction, middle: Fraction, side: int) -> tuple[Point, ...]:
     """A small arrow head that points at the grid."""
-    half, back = Fraction(11, 10), tip + side * Fraction(2)
+    half, back = Fraction(11, 10), tip + side * _ARROW_LENGTH
     return (tip, middle), (back, middle - half), (back, middle + half)
 
 
 def _torn(x: Number, top: Number, bottom: Number, paint: Paint) -> Path:
     """A torn edge: small teeth from top to bottom."""
-    teeth = max(2, int((bottom - top) / 2))
+    teeth = max(1, int((bottom - top) / 4)) * 2
     step = Fraction(bottom - top) / teeth
     steps: list[Step] = [("M", ((x, top),))]
     for tooth in range(teeth):

@@ -10,6 +10,7 @@ from roundhand.charts.look import readable
 from roundhand.charts.marks import loop_mark, numbered, post_mark, tongue
 from roundhand.charts.plan import lines_of
 from roundhand.charts.scene import PLAIN, Cell, Scene, is_post
+from roundhand.charts.setting import UNNAMED
 from roundhand.charts.told import yarn_words
 from roundhand.drawing import Paint, Pen, Point
 
@@ -64,7 +65,7 @@ def entries(scene: Scene) -> tuple[Entry, ...]:
     said += [Entry(f"worked in the {loop} loop only{other}", "loop", loop) for loop in loops]
     if scene.boxed:
         said.append(Entry(f"the repeat: {scene.region.repeat} stitches, worked {scene.region.times} times", "box"))
-    if any(not scene.setting.yarns[label].given for label in scene.labels):
+    if any(label != UNNAMED and not scene.setting.yarns[label].given for label in scene.labels):
         colours = f"{scene.setting.colour_word}s"
         said.append(Entry(f"tints stand for {colours} that the pattern gives no value for", "tint"))
     return tuple(said)
@@ -116,12 +117,13 @@ def _picture(pen: Pen, scene: Scene, entry: Entry, x: Fraction, y: Fraction) -> 
         pen.rectangle((x, y), _BOX_WIDTH, _BOX_HEIGHT, Paint(yarn.colour, look.soft, Fraction(1, 4)))
         if yarn.letter:
             base = (middle[0], y + Fraction(37, 10))
-            pen.text(base, yarn.letter, Fraction(18, 5), readable(yarn.colour, look), anchor="middle", role="letter")
+            size = Fraction(18, 5) * narrowing(yarn.letter)
+            pen.text(base, yarn.letter, size, readable(yarn.colour, look), anchor="middle", role="letter")
     elif entry.what == "stem":
         colour = next(scene.colour(cell, 0) for cells in scene.rows for cell in cells if _is(cell, entry.about))
         ink = readable(colour, look)
         pen.rectangle((x, y - 1), _BOX_WIDTH, 2, Paint(colour, look.soft, Fraction(1, 4)))
-        for path in tongue(middle[0], y + 1, y + 6, Fraction(7), colour, ink):
+        for path in tongue(middle[0], y + 1, y + 6, Fraction(7), colour, look.soft):
             pen.path(path)
         pen.disc((middle[0], y + Fraction(53, 10)), Fraction(9, 20), Paint(fill=ink))
     elif entry.what == "tint":
@@ -137,6 +139,11 @@ def _picture(pen: Pen, scene: Scene, entry: Entry, x: Fraction, y: Fraction) -> 
             put_mark(pen, scene, entry.about, middle, look.ink)
         elif entry.what == "loop":
             pen.use(loop_mark(entry.about), (middle[0], y + Fraction(39, 10)), look.ink)
+
+
+def narrowing(letter: str) -> Fraction:
+    """How much smaller the letter of a yarn is set so that labels of two and three letters fit into a cell."""
+    return Fraction(1) if len(letter) < 2 else Fraction(3, 4) if len(letter) == 2 else Fraction(14, 25)
 
 
 def put_mark(pen: Pen, scene: Scene, kind: str, at: Point, colour: str) -> None:

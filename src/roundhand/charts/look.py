@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
+from functools import lru_cache
 
 import msgspec
 
@@ -49,6 +50,7 @@ def colour_in(words: str) -> str:
     return f"#{value}" if len(value) == 6 else "#" + "".join(one * 2 for one in value)
 
 
+@lru_cache(maxsize=1024)
 def mixed(colour: str, other: str, part: Fraction) -> str:
     """A colour with so much of another in it.
 
@@ -69,6 +71,7 @@ def contrast(colour: str, other: str) -> float:
     return (light + 0.05) / (dark + 0.05)
 
 
+@lru_cache(maxsize=1024)
 def readable(on: str, look: Look) -> str:
     """The colour of a letter on a cell: the ink or the paper if it can be read there, else plain black or white.
 

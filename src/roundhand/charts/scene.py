@@ -45,8 +45,8 @@ _BEHIND = {"front": "back", "back": "front"}
 
 
 class Cell(msgspec.Struct, frozen=True):
-    """One cell: the stitch's kind and loop as the right side shows them, its yarn, and for a long stitch how many rows lower it is worked and the
-    drawn row and the column of its foot; the row is -1 where it is not drawn."""
+    """One cell: the stitch's kind and loop as the right side shows them, its yarn, and for a long stitch how many rows
+    lower it is worked and the drawn row and the column of its foot; the row is -1 where it is not drawn."""
 
     kind: str
     loop: str
@@ -100,6 +100,11 @@ class Scene(msgspec.Struct, frozen=True):
         """The labels of the yarns in the drawn rows, in the order of the pattern."""
         used = {cell.yarn for cells in self.rows for cell in cells}
         return tuple(label for label in self.setting.yarns if label in used)
+
+    def number(self, row: int) -> str:
+        """The number of a drawn row, without the word before it."""
+        label = self.region.rows[self.plan.drawn[row]].label
+        return label.partition(" ")[2] or label
 
     def is_pale(self, column: int) -> bool:
         """Whether a column is beyond the box, where repeats are only hinted at."""
@@ -163,11 +168,9 @@ def _marked(rows: tuple[tuple[Cell, ...], ...], without_words: bool) -> tuple[st
                 long_kinds.setdefault(cell.kind)
             else:
                 counts[cell.kind] = counts.get(cell.kind, 0) + 1
-    plain = [kind for kind in counts if kind in PLAIN]
-    commonest = max(plain, key=lambda kind: counts[kind], default="")
-    marked = [kind for kind in counts if kind not in PLAIN and not is_post(kind)]
-    if without_words:
-        marked += [kind for kind in plain if kind != commonest]
+    plain = {kind: count for kind, count in counts.items() if kind in PLAIN}
+    unmarked = {max(plain, key=lambda kind: plain[kind], default="")} if without_words else set(plain)
+    marked = [kind for kind in counts if kind not in unmarked and not is_post(kind)]
     return (*marked, *(kind for kind in list(long_kinds)[1:] if kind not in marked))
 
 

@@ -15,6 +15,9 @@ from roundhand.terms import Vocabulary, vocabulary
 
 # No letter is shown for stitches in a yarn that the pattern gives no label.
 UNNAMED = ""
+# The longest label that still fits into a cell.
+_SHORT = 3
+_FORMS = ("front_post_", "back_post_", "long_")
 
 
 class Yarn(msgspec.Struct, frozen=True):
@@ -136,9 +139,11 @@ def _letters(labels: list[str]) -> dict[str, str]:
     """A letter for every yarn label: the label itself if it is short, else its first letters, all different."""
     found: dict[str, str] = {}
     taken: set[str] = set()
-    for label in sorted(labels, key=lambda one: (len(one) > 2, labels.index(one))):
+    for label in sorted(labels, key=lambda one: (len(one) > _SHORT, labels.index(one))):
         spare = [chr(number) for number in range(ord("A"), ord("Z") + 1)]
-        wishes = [label] if len(label) <= 2 else [label[0].upper(), *(one.upper() for one in label if one.isalnum())]
+        wishes = (
+            [label] if len(label) <= _SHORT else [label[0].upper(), *(one.upper() for one in label if one.isalnum())]
+        )
         free = [wish for wish in (*wishes, *spare) if wish not in taken]
         found[label] = free[0] if free else str(len(taken) + 1)
         taken.add(found[label])
@@ -170,7 +175,15 @@ def _lower_first(name: str) -> str:
 
 
 def _full(words: Vocabulary, kind: str) -> str:
-    """The full name of a stitch: a spelling with whole words only, the shortest that says crochet before others."""
+    """The full name of a stitch: a spelling with whole words only, the shortest that says crochet before others.
+
+    A form of a stitch is named after it: `front post double crochet`.
+    """
+    for prefix in _FORMS:
+        base = kind.removeprefix(prefix)
+        if base != kind:
+            name = _full(words, base)
+            return f"{prefix.replace('_', ' ')}{name}" if name else ""
     spelled = sorted(
         (spelling for spelling, stitch in words.stitch_words() if stitch == kind and _is_full(spelling)),
         key=lambda spelling: ("crochet" not in spelling, len(spelling), spelling),

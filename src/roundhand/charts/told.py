@@ -9,6 +9,7 @@ from roundhand.charts.words import span_label
 from roundhand.fabric import Fabric, RowMark
 
 _HARD_SPACE = "\u00a0"
+_ALIKE = "All stitches of a {} are alike."
 
 
 def title(setting: Setting, region: Region | None) -> str:
@@ -29,6 +30,10 @@ def heading(scene: Scene) -> str:
         said.append("Read every round from right to left, beginning at the bottom.")
     else:
         said.append("Begin at the bottom; read every row in the direction of its arrow.")
+    if region.repeat == 1:
+        said.append(_ALIKE.format(scene.one))
+    elif not scene.plan.whole and not scene.boxed:
+        said.append(f"The first {scene.plan.columns} stitches are drawn.")
     if not scene.to_gauge:
         said.append("No gauge is stated, so the cells are not true to one.")
     said.append(_shown(scene))
@@ -50,7 +55,7 @@ def description(scene: Scene) -> str:
     else:
         said.append("Every row is read from right to left, the first one at the bottom.")
     if region.repeat == 1:
-        said.append(f"All stitches of a {one} are alike.")
+        said.append(_ALIKE.format(one))
     elif scene.boxed:
         said.append(f"A box marks the repeat of {region.repeat} stitches, worked {region.times} times in a {one}.")
     if not scene.plan.whole:

@@ -11,9 +11,10 @@ from itertools import groupby
 
 from roundhand.charts.setting import Setting
 from roundhand.fabric import Fabric, RowMark
+from roundhand.fabric.model import WORKED
 
-# One place of a row: what is made there, in which yarn, and how many places are passed over before it.
-_Unit = tuple[str, str, int]
+# One place of a row: what is made there, in which yarn, and how many places are passed over before and behind it.
+_Unit = tuple[str, str, int, int]
 
 
 def row_words(fabric: Fabric, row: RowMark, setting: Setting) -> str:
@@ -80,15 +81,31 @@ def _row_words(fabric: Fabric, row: RowMark, setting: Setting) -> str:
     units = _units(fabric, row, setting)
     if not units:
         return "nothing is worked"
+    # Places passed over can be said before a stitch or behind the one before it; the shorter way is taken.
+    behind = _behind(units, row.passed - _reached(units, fabric, row)) if units[0][2] == 0 else units
+    units = min(units, behind, key=_period)
     period = _period(units)
     # A row of one stitch is a number of it, not a group again and again.
-    group, times = (units[:period], len(units) // period) if period > 1 else (units, 1)
-    yarns = list(dict.fromkeys(yarn for _, yarn, _ in units))
+    alone = period == 1 and not any(units[0][2:])
+    group, times = (units, 1) if alone else (units[:period], len(units) // period)
+    yarns = list(dict.fromkeys(yarn for _, yarn, _, _ in units))
     one_yarn = len(yarns) == 1
-    said = ", ".join(_run(list(run), one_yarn) for run in _runs(group))
+    said = ", ".join(_run(run, one_yarn) for run in _runs(group))
     head = f"in {yarns[0]}: " if one_yarn and yarns[0] else ""
     tail = f"; {times} times" if times > 1 else ""
     return head + said + _over(fabric, row) + tail
+
+
+def _behind(units: list[_Unit], rest: int) -> list[_Unit]:
+    """The same units with what is passed over said behind them; `rest` is passed over behind the last."""
+    skips = [*(unit[2] for unit in units[1:]), max(0, rest)]
+    return [(what, yarn, 0, skip) for (what, yarn, _, _), skip in zip(units, skips, strict=True)]
+
+
+def _reached(units: list[_Unit], fabric: Fabric, row: RowMark) -> int:
+    """How many places lie up to the last one that the row is worked into."""
+    skipped = sum(unit[2] for unit in units)
+    return skipped + int(fabric.passes[row.start : row.stop].sum())
 
 
 def span_label(first: str, last: str) -> str:
@@ -104,21 +121,22 @@ def span_label(first: str, last: str) -> str:
 
 
 def _run(run: list[_Unit], one_yarn: bool) -> str:
-    what, yarn, skipped = run[0]
+    what, yarn, skipped, _ = run[0]
     number, _, rest = what.partition(" ")
     count = len(run) * (int(number) if " in one place" not in what else 1)
     said = f"{count} {rest}" if " in one place" not in what else what
     if " in one place" in what and len(run) > 1:
         said = what.replace("one place", f"each of {len(run)} places")
     before = f"skip {skipped}, " if skipped else ""
-    return f"{before}{said}" + (f" in {yarn}" if yarn and not one_yarn else "")
+    behind = f", skip {run[-1][3]}" if run[-1][3] else ""
+    return f"{before}{said}" + (f" in {yarn}" if yarn and not one_yarn else "") + behind
 
 
 def _runs(units: list[_Unit]) -> list[list[_Unit]]:
     """Alike neighbours together; what is skipped before the first of them does not part them from those behind it."""
     found: list[list[_Unit]] = []
     for unit in units:
-        if found and not unit[2] and found[-1][0][:2] == unit[:2]:
+        if found and not unit[2] and not found[-1][-1][3] and found[-1][0][:2] == unit[:2]:
             found[-1].append(unit)
         else:
             found.append([unit])
@@ -134,15 +152,23 @@ def _period(units: Sequence[_Unit]) -> int:
     return length
 
 
+# What a first row is worked into or along, by the kind of what its stitches enter.
+_GROUND = {
+    "ring": " in the ring",
+    "chain": " along the chain",
+    "row_end": " along the row ends",
+    "edge": " along the edge",
+}
+
+
 def _over(fabric: Fabric, row: RowMark) -> str:
     """Where a row is worked that stands on no row: into a ring, along a chain or an edge."""
     number = int(fabric.row[row.start])
-    if number == 0:
+    if number == 0 or fabric.rows[number - 1].kind in WORKED:
         return ""
-    ground = {"ring": "ring", "chain": "chain", "ends": "row ends", "edge": "edge"}.get(fabric.rows[number - 1].kind)
-    if ground is None:
-        return ""
-    return " in the ring" if ground == "ring" else f" along the {ground}"
+    start, stop = (int(fabric.anchor_start[at]) for at in (row.start, row.stop))
+    entered = fabric.anchors[start:stop]
+    return _GROUND.get(fabric.kinds[int(fabric.kind[entered[0]])], "") if len(entered) else ""
 
 
 def _units(fabric: Fabric, row: RowMark, setting: Setting) -> list[_Unit]:
@@ -164,7 +190,7 @@ def _units(fabric: Fabric, row: RowMark, setting: Setting) -> list[_Unit]:
         if kinds[at] == chain and columns[at] < 0:
             while stop < len(kinds) and kinds[stop] == chain and columns[stop] < 0:
                 stop += 1
-            units.append((f"{stop - at} {setting.name('chain')}", fabric.colours[colours[at]], 0))
+            units.append((f"{stop - at} {setting.name('chain')}", fabric.colours[colours[at]], 0, 0))
             at = stop
             continue
         held = into[starts[at] - starts[0] : starts[at + 1] - starts[0]]
@@ -197,6 +223,6 @@ def _units(fabric: Fabric, row: RowMark, setting: Setting) -> list[_Unit]:
             skipped = 0
         elif stop - at > 1:
             words += " in one place"
-        units.append((words, fabric.colours[colours[at]], skipped))
+        units.append((words, fabric.colours[colours[at]], skipped, 0))
         at = stop
     return units

@@ -23,6 +23,7 @@ def command(paths: tuple[str, ...], size: str | None, as_json: bool) -> int:
 
     files, slips, many = named(paths, folders=True)
     total, answered = Summary(), 0
+    beside: dict[str, None] = {}
     pages = []
     for path, reading in opened(files):
         if isinstance(reading, UseError):
@@ -33,6 +34,7 @@ def command(paths: tuple[str, ...], size: str | None, as_json: bool) -> int:
         except UseError as slip:
             slips.append(UseError(f"{spoken(path)}: {slip}") if many else slip)
             continue
+        beside.update(dict.fromkeys(reading.said))
         answer = check(reading, asked, spoken(path) if many else None)
         total, answered = total + answer.summary, answered + 1
         pages.append((path, encode(answer) if as_json else edit_page(reading, asked, page_width())))
@@ -44,6 +46,6 @@ def command(paths: tuple[str, ...], size: str | None, as_json: bool) -> int:
             say([*head, *page])
     if many and answered > 1 and not as_json:
         say([BLANK, line(f"The {answered} patterns together: {said_in_all(total)}", "title")])
-    for sentence in map(str, slips):
+    for sentence in [*beside, *map(str, slips)]:
         say_wrong(sentence)
     return 2 if slips else 1 if total.errors else 0

@@ -4,16 +4,30 @@ from __future__ import annotations
 
 import os
 import sys
+import tempfile
 from collections.abc import Iterator
 from pathlib import Path
 
 from roundhand.cli import guarded
 from roundhand.cli.screen.counted import reasons_page, tables
 from roundhand.cli.screen.line import BLANK, Line, Piece, line
+from roundhand.cli.screen.measured import measure_tables
+from roundhand.cli.screen.published import published_page
 from roundhand.cli.screen.queries import edit_page
+from roundhand.cli.screen.reckoned import yarn_tables
 from roundhand.cli.screen.tables import plain_lines
 from roundhand.cli.screen.terminal import page_width, say
-from roundhand.workshop import open_pattern, shipped_patterns, size_of, spoken, why
+from roundhand.workshop import (
+    Reading,
+    measures,
+    open_pattern,
+    publish,
+    reckon,
+    shipped_patterns,
+    size_of,
+    spoken,
+    why,
+)
 
 _CAP = "saltmarsh-cap.txt"
 _WITH_SLIPS = "_faulty/saltmarsh-cap-with-slips.txt"
@@ -45,13 +59,39 @@ def stations() -> Iterator[list[Line]]:
     asked = f'--why "{_ROW}" --size {_ROW_SIZE}'
     reasons = [*_command("counts", folder / _WITH_SLIPS, asked), *_inset(reasons_page(told, slips.sizes, cells))]
     yield [line("Every number has a reason. Why does that round of the Child size come to 64?"), BLANK, *reasons]
+    measured = [
+        *_command("measure", folder / _CAP),
+        *_inset([row for grid in measure_tables(cap, measures(cap), None, None) for row in plain_lines(grid)]),
+    ]
+    yield [line("Counts and gauge give the finished measurements, in inches and centimetres:"), BLANK, *measured]
+    reckoned = [
+        *_command("yarn", folder / _CAP),
+        *_inset([row for grid in yarn_tables(cap, reckon(cap), None, None) for row in plain_lines(grid)]),
+    ]
+    yield [line("The weighed swatch of the pattern tells what each size takes of each yarn:"), BLANK, *reckoned]
+    yield _published(cap, folder / _CAP, cells)
     yield [
         line("Your own pattern: save it as plain text, as you would send it to a tester, and ask the same.", "title"),
         BLANK,
         line(f"{_INDENT}{_roundhand()} check my-pattern.txt", "advice"),
-        line(f"{_INDENT}{_roundhand()} counts my-pattern.txt", "advice"),
+        line(f"{_INDENT}{_roundhand()} publish my-pattern.txt", "advice"),
         BLANK,
-        line("It only reads your file, and everything stays on this computer."),
+        line("It never changes your file, and everything stays on this computer."),
+    ]
+
+
+def _published(cap: Reading, path: Path, cells: int) -> list[Line]:
+    """Publishes the cap into a folder of its own, away from anybody's files, and says where that is."""
+    place = Path(tempfile.mkdtemp(prefix="roundhand-demo-")) / f"{path.stem}-published"
+    found = publish(cap, place)
+    return [
+        line("And all of it together, as makers get it: a page, leaflets to print, the chart and plain text."),
+        BLANK,
+        *_command("publish", path, f"--out {spoken(place)}"),
+        *_inset(published_page(cap, found, cells)),
+        BLANK,
+        line("The page to look at first:"),
+        line(f"{_INDENT}{spoken(place / 'index.html')}", "title"),
     ]
 
 

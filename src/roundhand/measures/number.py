@@ -79,9 +79,11 @@ def say_count(count: int, one: str, many: str | None = None) -> str:
 def say_number(value: Fraction) -> str:
     """An exact number as a pattern prints it, with a common fraction where there is a short one.
 
-    >>> say_number(Fraction(35, 2)), say_number(Fraction(7)), say_number(Fraction(1, 4))
-    ('17 1/2', '7', '1/4')
+    >>> say_number(Fraction(35, 2)), say_number(Fraction(7)), say_number(Fraction(1, 4)), say_number(Fraction(-3, 2))
+    ('17 1/2', '7', '1/4', '-1 1/2')
     """
+    if value < 0:
+        return f"-{say_number(-value)}"
     if value.denominator == 1:
         return str(value.numerator)
     if value.denominator in (2, 3, 4, 8):

@@ -185,6 +185,9 @@ def _word(cursor: Cursor, pieces: list[Piece], first: bool, depth: int) -> None:
         _work(cursor, pieces)
     elif concept in ("in", "each", "next", "over"):
         _place_first(cursor, pieces, first, depth)
+    elif concept == "chain_other_side":
+        cursor.position += 1
+        pieces.append(Skip(Amount((0,), token.span), token.span, "other_side"))
     elif concept in ("marker", "weave", "gather", "seam", "leave"):
         pieces.append(Note(to_separator(cursor)))
     else:

@@ -72,11 +72,17 @@ class Cursor:
 
     def word(self, *concepts: str) -> bool:
         """Whether the token at the cursor means one of these concepts."""
-        return self.at("word", *concepts)
+        if self.position >= self.end:
+            return False
+        token = self.tokens[self.position]
+        return token.kind == "word" and token.value in concepts
 
     def mark(self, *marks: str) -> bool:
         """Whether the token at the cursor is one of these marks."""
-        return self.at("mark", *marks)
+        if self.position >= self.end:
+            return False
+        token = self.tokens[self.position]
+        return token.kind == "mark" and token.value in marks
 
     def take(self) -> Token:
         """The token at the cursor; moves on."""
@@ -86,9 +92,11 @@ class Cursor:
 
     def take_word(self, *concepts: str) -> bool:
         """Moves over one of these concepts if it stands here."""
-        if self.word(*concepts):
-            self.position += 1
-            return True
+        if self.position < self.end:
+            token = self.tokens[self.position]
+            if token.kind == "word" and token.value in concepts:
+                self.position += 1
+                return True
         return False
 
     def take_name(self, *names: str) -> bool:

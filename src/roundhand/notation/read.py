@@ -32,9 +32,11 @@ from roundhand.terms import Vocabulary, vocabulary
 
 LIMITS = {"row characters": 20_000, "tokens": 200_000, "rows": 10_000, "sizes": 30}
 
+# Digits in such a row are no number that anyone means.
+_ABSURD = re.compile(r"\d{41,}")
 _FLAT = re.compile(r"\b(?:turn|turning|across)\b", re.IGNORECASE)
 _ROUND = re.compile(r"\b(?:rnds?|rounds?|around|join|ring|spiral|mr)\b", re.IGNORECASE)
-_MAKE = re.compile(r"\(?\s*make\s+(\d+|two|three|four)\s*\)?", re.IGNORECASE)
+_MAKE = re.compile(r"\(?\s*make\s+(\d{1,4}|two|three|four)\s*\)?", re.IGNORECASE)
 _ALIAS = re.compile(r"^(?P<name>[^(\[=]+?)\s*[(\[](?P<alias>[^)\]]+)[)\]]\s*$")
 _DEFINES = re.compile(r"^(?P<name>[^:=\u2013\n]{1,40}?)\s*(?:[:=\u2013]|\s-\s)\s*(?P<body>.+)$", re.DOTALL)
 
@@ -119,7 +121,7 @@ class _Reader:
         for line in lines:
             if line.kind == "row" or (line.kind in ("step", "title", "heading")):
                 continue
-            value = self.text[line.start : line.end]
+            value = _ABSURD.sub(lambda found: "-" * len(found[0]), self.text[line.start : line.end])
             key = line.name if line.kind == "key" else ""
             lower = key.lower()
             if line.kind == "key":

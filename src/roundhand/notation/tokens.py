@@ -49,6 +49,10 @@ class Lexicon(msgspec.Struct, frozen=True):
     colour_words: Mapping[str, str]
 
 
+# Digits of the longest number that is read as one.
+_LONGEST_NUMBER = 40
+
+
 def cut(text: str, start: int, end: int) -> list[Token]:
     """The bare tokens of a stretch of text: numbers, ordinals, words and marks, without meanings.
 
@@ -61,12 +65,21 @@ def cut(text: str, start: int, end: int) -> list[Token]:
         word = found[0]
         number = None
         if kind == "ordinal":
-            number = int("".join(letter for letter in word if letter.isdigit()))
+            number = _whole("".join(letter for letter in word if letter.isdecimal()))
         elif kind == "number":
-            exact = read_number(word)
-            number = exact[0].numerator if exact and exact[0].denominator == 1 else None
+            number = _whole(word)
         tokens.append(Token(kind, word.lower().replace("\u2019", "'"), found.start(), found.end(), word, number))
     return tokens
+
+
+def _whole(word: str) -> int | None:
+    """The value of a whole number; None for a fraction, and for a number so long that nobody means it."""
+    if word.isdecimal() and len(word) <= _LONGEST_NUMBER:
+        return int(word)
+    if len(word) > _LONGEST_NUMBER:
+        return None
+    exact = read_number(word)
+    return exact[0].numerator if exact and exact[0].denominator == 1 else None
 
 
 def understand(text: str, start: int, end: int, lexicon: Lexicon) -> list[Token]:
@@ -90,7 +103,7 @@ def _with_loops(bare: list[Token], lexicon: Lexicon) -> list[Token]:
     cut_up: list[Token] = []
     for token in bare:
         stem = token.value[:-3]
-        if token.kind == "word" and token.value.endswith(_LOOP_ENDS) and stem and not lexicon.words.knows(token.value):
+        if token.value.endswith(_LOOP_ENDS) and token.kind == "word" and stem and not lexicon.words.knows(token.value):
             found = lexicon.words.find([stem], 0)
             if found is not None and found.kind == "stitch":
                 middle = token.end - 3
@@ -103,6 +116,8 @@ def _with_loops(bare: list[Token], lexicon: Lexicon) -> list[Token]:
 
 def _meaning(text: str, bare: list[Token], words: list[str], position: int, lexicon: Lexicon) -> tuple[Token, int]:
     token = bare[position]
+    if token.kind != "word" and token.kind != "ordinal" and not lexicon.words.opens(token.value):
+        return token, 1
     numbered = _numbered_colour(bare, position, lexicon)
     if numbered is not None:
         return numbered, 2

@@ -97,7 +97,8 @@ class Chain(msgspec.Struct, frozen=True):
 
 
 class Skip(msgspec.Struct, frozen=True):
-    """Places passed over. `first` is true for "skip first st", which a counted turning chain stands on already."""
+    """Places passed over; none, and `what` is `other_side`, where the work goes on along the other side of the chain.
+    `first` is true for "skip first st", which a counted turning chain stands on already."""
 
     amount: Amount
     span: Span

@@ -12,7 +12,7 @@ import unicodedata
 # Stands where a sign cannot be shown: the Unicode replacement character, made for exactly that.
 MARK = "\N{REPLACEMENT CHARACTER}"
 
-_ORDINARY = re.compile(r"(?:[!-~]+ ?)*")
+_ORDINARY = re.compile(r"(?:[!-~]| (?! ))*")
 _SPACES = re.compile(r"[^\S\u00a0]+")
 # Joiners and soft hyphens belong to words of several scripts and to pictures put together of several signs.
 _KEPT_FORMAT = frozenset("\u200c\u200d\u00ad")

@@ -1,4 +1,4 @@
-"""Drawings as SVG 1.1, written with the standard library's own XML writer.
+"""Drawings as SVG 2, written with the standard library's own XML writer.
 
 The text is the same for the same drawing, byte for byte: attributes stand in a fixed order, numbers are rounded to a
 thousandth of a millimetre, and nothing is taken from the machine. Everything that a pattern says stands in text and
@@ -30,20 +30,16 @@ from roundhand.press.signs import plain
 _NAMESPACE = "http://www.w3.org/2000/svg"
 _NAME = re.compile(r"[A-Za-z][A-Za-z0-9_-]*")
 
-# Families by role: the first is what the press sets pages in, the others are what a browser may have. All of them
-# have figures of one width unless they are asked for others.
-_FAMILIES = {
-    "text": "Libertinus Serif, Palatino, Georgia, serif",
-    "figures": "Libertinus Serif, Palatino, Georgia, serif",
-    "letter": "Libertinus Serif, Palatino, Georgia, serif",
-}
+# The first family is what the press sets pages in, the others are what a browser may have. Letters and figures are set
+# in it too: its figures are all of one width.
+_FAMILY = "Libertinus Serif, Palatino, Georgia, serif"
 
 
 def svg(drawing: Drawing, name: str = "chart") -> str:
     """The drawing as one SVG document, with its title and description for those who hear it read.
 
     `name` begins every id in it, so that several drawings can stand in one page. Raises ValueError for a name that is
-    no plain word. Signs that cannot be seen are left out, as everywhere in the press; line ends are `\\n`.
+    no plain word. Signs that cannot be seen are left out as everywhere in the press; line ends are `\\n`.
 
     >>> from roundhand.drawing import Paint, Pen
     >>> pen = Pen()
@@ -119,7 +115,7 @@ def _text(parent: ET.Element, text: Text) -> None:
     held = {
         "x": written(text.at[0]),
         "y": written(text.at[1]),
-        "font-family": _FAMILIES[text.role],
+        "font-family": _FAMILY,
         "font-size": written(text.size),
     }
     if text.bold:

@@ -91,7 +91,7 @@ class Speller:
             long = _written(self._terms, found.value, used)
             singular = used[:-1] if used.endswith("s") and self._is(used[:-1], found.value) else used
             # A name in whole words, or one that the trade has no longer form of, is no abbreviation.
-            if _is_whole(used) or long in (used, singular):
+            if long in (used, singular) or all(word in _whole_words(self._terms.language) for word in singular.split()):
                 return _Known(found.length)
             return _Known(found.length, long, singular)
         length = found.length if found is not None else 1
@@ -166,7 +166,7 @@ def _long_names(language: str) -> Mapping[str, str]:
             name
             for name in known
             if _WORDS_ONLY.fullmatch(name)
-            and _is_whole(name)
+            and all(len(word) > 3 for word in name.split())
             and not (name.endswith("s") and name[:-1] in known)
             and "stitches" not in name
             and not (name.endswith(" stitch") and name.removesuffix(" stitch") in known)
@@ -176,9 +176,10 @@ def _long_names(language: str) -> Mapping[str, str]:
     return names
 
 
-def _is_whole(name: str) -> bool:
-    """Whether a stitch's name is in whole words; the trade's short words have three letters or two."""
-    return all(len(word) > 3 for word in name.split())
+@cache
+def _whole_words(language: str) -> frozenset[str]:
+    """The words that names of stitches written out are made of."""
+    return frozenset(word for name in _long_names(language).values() for word in name.split())
 
 
 def _word_written(word: str) -> str:

@@ -28,8 +28,8 @@ _BULLET = re.compile(r"[\s\u2022\u00b7\u25cf\u25aa>+]*(?:[-\u2013*]\s+)?")
 _LABEL_END = re.compile(
     r"[\s*_]*(?:(?:\([^()]*\)|\[[^\[\]]*\]|RS|WS)[\s*_]*)?(?::(?!/)|\.(?!\d)|\)|[-\u2013\u2014])"
 )
-_KEY_LINE = re.compile(r"(?P<key>[^\W\d_][^:\n]{0,58}?)\s*:(?!//)\s*(?P<value>.*)", re.DOTALL)
-_OWN = re.compile(r"(?P<short>[^:=\n]{1,20}?)\s*(?::|=|\s[-\u2013]\s)\s*(?P<long>.+)")
+_KEY_LINE = re.compile(r"([^\W\d_][^:\n]{0,58}?)\s*:(?!//)\s*(.*)", re.DOTALL)
+_OWN = re.compile(r"([^:=\n]{1,20}?)\s*(?::|=|\s[-\u2013]\s)\s*(.+)")
 # A value that is a list of lengths and nothing else, so that a table loses none of its words.
 _LENGTHS = re.compile(
     rf"[\d\s/.,;|:()\[\]\u00bc-\u00be\u2150-\u215e\u2013-]+(?:{'|'.join(map(re.escape, unit_words()))})[.\s]*",
@@ -223,18 +223,18 @@ class _Composer:
     def _enter(self, home: str, key: str, start: int, end: int) -> None:
         """A line of materials, gauge or the like; what the page has on lines of their own is taken apart again."""
         edges = [start, end]
-        if home not in ("special", "listed"):
+        if home != "special":
             edges[1:1] = [start + found.start() for found in _LINE_END.finditer(self.text[start:end])]
         for left, right in pairwise(edges):
             begin = self._past_bullet(left, right)
             name = key if left == start else ""
-            found = _KEY_LINE.match(self.text[begin:right]) if not name else None
-            if found is not None and len(found["key"].split()) <= 6:
-                name, begin = found["key"], begin + found.start("value")
+            found = (_OWN if home == "listed" else _KEY_LINE).match(self.text, begin, right) if not name else None
+            if found is not None and len(found[1].split()) <= 6:
+                name, begin = found[1], found.start(2)
             words = self._cut(begin, right, instruction=home in ("special", "gauge"))
             if words or name:
-                role = home if home in _ROLES else _home_of(name)
-                entry = Entry(plain(name).strip(" *_"), words, role if role in _ROLES else "")
+                role = next((one for one in (_home_of(name), home) if one in _ROLES), "")
+                entry = Entry(plain(name).strip(" *_"), words, role)
                 self.entries.setdefault(home, []).append(entry)
 
     def _of(self, *homes: str) -> tuple[Entry, ...]:
@@ -248,7 +248,7 @@ class _Composer:
                 for piece in self.text[line.whole.start : line.end].splitlines():
                     found = _OWN.match(piece.strip())
                     if found is not None:
-                        own[plain(found["short"]).strip(" *_\u2022-")] = plain(found["long"]).strip(" .,;")
+                        own[plain(found[1]).strip(" *_\u2022-")] = plain(found[2]).strip(" .,;")
         return own
 
     # Sections of work and notes.

@@ -63,12 +63,13 @@ def say_length(length: Length | None, unit: str, exact: bool = False) -> str:
 
 
 def typeset(number: str) -> str:
-    """Common fractions with the signs that a printed page has for them.
+    """A number with the signs that a printed page has for common fractions and for less than nothing.
 
-    >>> typeset("17 1/2"), typeset("3/4"), typeset("1/16")
-    ('17½', '¾', '1/16')
+    >>> typeset("17 1/2"), typeset("3/4"), typeset("1/16"), typeset("-1 1/4")
+    ('17½', '¾', '1/16', '−1¼')
     """
-    return _FRACTION.sub(lambda found: (found[1] or "") + _VULGAR.get(found[2], f" {found[2]}"), number)
+    signed = re.sub(r"^-(?=\d)", "\N{MINUS SIGN}", number)
+    return _FRACTION.sub(lambda found: (found[1] or "") + _VULGAR.get(found[2], f" {found[2]}"), signed)
 
 
 def say_amount(value: float | Fraction | None) -> str:

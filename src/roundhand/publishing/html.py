@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import base64
 import hashlib
+import re
 from collections.abc import Iterator, Sequence
 from functools import cache
 from importlib import resources
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
 
 # So many letters stand on a line of a screen 320 pixels wide.
 _TIGHT = 30
+_RANGE = re.compile(r"\d+-\d+")
 _LANGUAGES = {"US": "en-US", "UK": "en-GB"}
 
 
@@ -76,6 +78,18 @@ def _tight(runs: Sequence[Run]) -> str:
     return " tight" if sum(len(run.text) for run in runs) <= _TIGHT else ""
 
 
+def _ranges(text: str) -> Any:
+    """A text in which `6-8` is kept on one line; browsers break behind the hyphen."""
+    from markupsafe import Markup, escape
+
+    told = Markup()
+    at = 0
+    for found in _RANGE.finditer(text):
+        told += escape(text[at : found.start()]) + Markup('<span class="tight">') + found[0] + Markup("</span>")
+        at = found.end()
+    return told + escape(text[at:])
+
+
 def _picture(chart: Chart) -> str:
     return "data:image/svg+xml;base64," + base64.b64encode(chart.svg).decode("ascii")
 
@@ -113,6 +127,7 @@ def _template() -> jinja2.Template:
         "spans": _spans,
         "classes": _classes,
         "tight": _tight,
+        "ranges": _ranges,
         "typeset": typeset,
         "picture": _picture,
     }

@@ -82,20 +82,19 @@ def _lines(leaflet: Leaflet) -> Iterator[str]:
     if leaflet.fills:
         yield ""
         yield from _wrapped(FILLED, hang=0)
-    for section in leaflet.sections:
+    for section in (*leaflet.sections, *leaflet.closing):
         yield from _section(section)
     if leaflet.charts:
         yield from _heading("NOTES ON THE CHART" if len(leaflet.charts) == 1 else "NOTES ON THE CHARTS")
     for chart in leaflet.charts:
         yield from _chart(chart)
-    for section in leaflet.closing:
-        yield from _section(section)
 
 
 def _section(section: Section) -> Iterator[str]:
     yield from _heading(section.name.upper())
     for block in section.blocks:
-        tied = _ROW_NAMED.sub(lambda name: name[0].replace(" ", _TIE), " ".join(_pieces(block, _tied)))
+        words = " ".join(_pieces(block, _tied, _with_lists_tied))
+        tied = _ROW_NAMED.sub(lambda name: name[0].replace(" ", _TIE), words)
         for line in _wrapped(tied, hang=0 if block.kind == "prose" else 4):
             yield line.replace(_TIE, " ")
         if section.kind == "notes":
@@ -104,18 +103,18 @@ def _section(section: Section) -> Iterator[str]:
 
 def block_text(block: Block) -> str:
     """A line of a section with its label in front, and what was filled in behind."""
-    return " ".join(_pieces(block, said))
+    return " ".join(_pieces(block, said, said))
 
 
-def _pieces(block: Block, count: Callable[[Words], str]) -> Iterator[str]:
-    """The pieces of a line, its counts said by a function of their own."""
+def _pieces(block: Block, count: Callable[[Words], str], other: Callable[[Words], str]) -> Iterator[str]:
+    """The pieces of a line, its counts and its other words each said by a function of their own."""
     if block.label:
-        yield said(block.label)
+        yield other(block.label)
     if block.numbers:
-        yield f"[{said(block.numbers)}]"
+        yield f"[{other(block.numbers)}]"
     if block.words:
         groups = groupby(block.words, key=lambda run: run.count)
-        yield "".join(count(tuple(runs)) if counted else said(tuple(runs)) for counted, runs in groups)
+        yield "".join((count if counted else other)(tuple(runs)) for counted, runs in groups)
     for filled in block.filled:
         yield count((Run("["), *filled.words, Run("]")))
 
@@ -124,6 +123,15 @@ def _tied(words: Words) -> str:
     """A count with ties for spaces, if it can stand on one line with its row's last words."""
     text = said(words)
     return text.replace(" ", _TIE) if len(text) <= WIDTH // 2 else text
+
+
+def _with_lists_tied(words: Words) -> str:
+    """Words in which a list of sizes, `54 (60, 66)`, has ties for spaces, so that no line begins with a number."""
+    told = [run.text for run in words]
+    for at in range(1, len(words) - 1):
+        if words[at - 1].sizes and words[at + 1].sizes:
+            told[at] = told[at].replace(" ", _TIE)
+    return "".join(told)
 
 
 def _chart(chart: Chart) -> Iterator[str]:

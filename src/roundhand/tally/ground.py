@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import msgspec
+
 from roundhand.findings import Span
 from roundhand.tally.model import Missing, Offer
 
@@ -20,6 +22,9 @@ class Ground:
         self.used = 0
         self.lacking = 0
         self.skipped = 0
+        # The position of the first place worked into in a chain, and how many were used when it was turned over.
+        self.first = 0
+        self.sides = 0
         self.missing: list[Missing] = []
 
     @property
@@ -69,6 +74,16 @@ class Ground:
         self.gone += self.offer.layout.count(b"s", self.at, found)
         self.at = found + 1
         return True
+
+    def turn_over(self, rounded: bool) -> None:
+        """The work goes on along the other side of a chain: every chain worked into is there once more, without the
+        one at the end, and without the first where more than one stitch went round it already."""
+        if self.offer.kind != "chain" or self.sides:
+            return
+        usable = self.at - self.first
+        self.sides = usable
+        further = max(0, usable - 1 - rounded)
+        self.offer = msgspec.structs.replace(self.offer, total=self.at + further)
 
     def close_up(self) -> None:
         """Everything below is gathered up in a ring."""

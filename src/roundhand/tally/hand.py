@@ -58,6 +58,7 @@ class Hand(Repeating):
         self.unread = 0
         self.ends: tuple[int, int] | None = None
         self.chain_inside = False
+        self.rounded = False
         self.each_from: int | None = None
 
     # The row as a whole.
@@ -182,10 +183,21 @@ class Hand(Repeating):
             # Nothing is worked yet: this is the chain that climbs to the row's height.
             if self._chain_counts(amount, node.span.start, node.counts):
                 self.counted_chain(node.span)
+                self._space_of_counted(amount)
         else:
             self.trailing = node
             self.chain_inside = self.nesting > 0
         self.made.append(Run("chain", amount, self.colour, node.span, counts=False))
+
+    def _space_of_counted(self, amount: int) -> None:
+        """`Ch 4, skip next st`: what a counted chain has beyond the height of the stitch it stands for is a space."""
+        high = dictionary()[self.base].turning_chain if self.base in dictionary() else None
+        after = self.following[0] if self.following else None
+        if isinstance(after, Times) and after.body:
+            after = after.body[0]
+        if high is not None and amount > high and isinstance(after, Skip):
+            self.lay(b"o", 1)
+            self.chains += amount - high
 
     def _skip(self, node: Skip) -> None:
         amount = self.amount(node.amount)
@@ -195,6 +207,9 @@ class Hand(Repeating):
         if node.first and self.chain_counted and not self.stitched:
             # The counted chain stands on the first stitch already.
             amount -= 1
+        if node.what == "other_side":
+            self.turn_over(self.rounded)
+            return
         if node.what == "space":
             for _ in range(amount):
                 if not self.to_space(node.span):
@@ -273,8 +288,9 @@ class Hand(Repeating):
             self.pass_by(1)
             return
         self.make(node, times, depth)
-        if place.what == "turning_chain" and not self.remaining():
-            # The chain at the edge did not count; it is one place more than the row has stitches.
+        if not self.remaining() and (place.what == "turning_chain" or (place.kind == "last" and self.sides)):
+            # One place more than there are stitches: the chain at the edge did not count, or the round comes back to
+            # the chain that it began in.
             return
         self.pass_by(times * uses)
 
@@ -312,7 +328,10 @@ class Hand(Repeating):
         if self.at >= self.offer.total:
             self.lacking += self.at + 1 - self.offer.total
             self.missing.append(Missing(place.span, "chain", nth, self.offer.total))
+        self.first = self.at
+        before = self.count
         self.make(node, 1, 1)
+        self.rounded = self.count - before > 1
         self.at += 1
         self.gone += 1
         self.used += 1

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import msgspec
 
-from roundhand.notation.tree import Chain, Evenly, Node, Ring, Times, Work, Yarn
+from roundhand.notation.tree import Chain, Evenly, Node, Ring, Skip, Times, Work, Yarn
 from roundhand.tally.expand import Section
 from roundhand.tally.model import PieceTally, RowTally, StepTally, YarnEvent
 
@@ -120,6 +120,8 @@ def _starts(node: Node) -> str:
         return "start" if node.amount.values != (1,) else ""
     if isinstance(node, Ring):
         return "start"
+    if isinstance(node, Skip) and node.what == "other_side":
+        return "chain"
     if isinstance(node, Evenly) and node.along != "row":
         return node.along
     if isinstance(node, Work):

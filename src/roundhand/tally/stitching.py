@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+import msgspec
+
 from roundhand.findings import Span
 from roundhand.notation.tree import Amount, Chain, Definition, Evenly, Item, Node, Times, Work
 from roundhand.stitches import dictionary
@@ -101,7 +103,11 @@ class Stitching(Ground):
         """Makes the group of a phrase so many times, `depth` rows below."""
         if times <= 0:
             return
-        self.settle_chain()
+        if self.trailing is not None:
+            self.settle_chain()
+        if len(node.group) == 1 and node.group[0].stitch not in ("", "chain"):
+            self._make_one(node, node.group[0], times, depth)
+            return
         runs: list[Run] = []
         stitches = chains = 0
         layout = b""
@@ -130,12 +136,28 @@ class Stitching(Ground):
         self.chains += chains * times
         self.count += stitches * times
         if len(runs) == 1:
-            run = runs[0]
-            self.made.append(
-                Run(run.stitch, run.count * times, run.colour, run.span, run.loop, run.below, run.uses, run.counts)
-            )
+            self.made.append(msgspec.structs.replace(runs[0], count=runs[0].count * times))
         elif runs:
             self.made.append(Block(times, tuple(runs), node.span))
+
+    def _make_one(self, node: Work, item: Item, times: int, depth: int) -> None:
+        """The most usual phrase: a number of one stitch in each of so many places."""
+        number = self.amount(item.amount)
+        if number is None:
+            self.unknown = True
+            return
+        if number <= 0:
+            return
+        known = dictionary().get(item.stitch)
+        makes, uses = (known.makes, known.uses) if known is not None else (1, 1)
+        stitches = number * makes * times
+        if not self.fits(stitches):
+            return
+        self.stitched = True
+        if self.spaces:
+            self.lay(b"s", stitches)
+        self.count += stitches
+        self.made.append(Run(item.stitch, number * times, self.colour, node.span, node.into.loop, depth, uses))
 
     def stitches_of(self, item: Item, nesting: int = 0) -> list[tuple[str, int]]:
         """The stitches that an item makes in one place, with their numbers."""

@@ -1,4 +1,4 @@
-"""The strands of every yarn, from where it is joined to where it is cut, with what it climbs and the tails it leaves."""
+"""The strands of every yarn, from where it is joined to where it is cut, with their climbs and tails."""
 
 from __future__ import annotations
 

@@ -60,15 +60,9 @@ class Bench:
             first = next((node for node in body if isinstance(node, Work | Times | Evenly) or climbs(node)), None)
             if isinstance(first, Chain) and offer.total == first.amount.at(size):
                 nodes = tuple(node for node in body if node is not first)
-        hand = Hand(
-            offer,
-            size,
-            colour,
-            {**self.said, **said_of_hook(body), **readings},
-            self.definitions,
-            depth,
-            steps=self.steps,
-        )
+        hook = said_of_hook(body)
+        known = {**self.said, **hook, **readings} if hook or readings else self.said
+        hand = Hand(offer, size, colour, known, self.definitions, depth, steps=self.steps)
         return hand.work(nodes), hand.too_long
 
 

@@ -101,10 +101,14 @@ class Vocabulary:
             length = len(spelling)
             if length == 1 or tuple(words[start : start + length]) == spelling:
                 return Meaning(kind, value, length)
-        together = _TOGETHER.match(word)
+        together = _TOGETHER.match(word) if word.endswith("tog") else None
         if together is not None:
             return self._together(together[1], together[2])
         return None
+
+    def opens(self, word: str) -> bool:
+        """Whether anything that the language knows begins with this word."""
+        return word in self._entries
 
     def _together(self, stem: str, number: str) -> Meaning | None:
         if not stem:

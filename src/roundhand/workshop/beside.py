@@ -14,7 +14,7 @@ from pathlib import Path
 
 import msgspec
 
-from roundhand.measures import Length, length_unit, read_number
+from roundhand.measures import Length, length_unit, read_number, say_count
 from roundhand.notation.tree import Pattern, YarnLine
 from roundhand.stitches import dictionary
 from roundhand.terms import vocabulary
@@ -195,4 +195,4 @@ def _told(name: str, wrong: list[str]) -> Iterator[str]:
     for said in wrong[:_MOST_TOLD]:
         yield f"“{name}”: {said}, so that line was passed over."
     if len(wrong) > _MOST_TOLD:
-        yield f"“{name}”: {len(wrong) - _MOST_TOLD} more lines were passed over."
+        yield f"“{name}”: {say_count(len(wrong) - _MOST_TOLD, 'more line was', 'more lines were')} passed over."

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from fractions import Fraction
 from typing import Literal
@@ -14,6 +15,7 @@ from roundhand.shape import Measures, PieceMeasures
 from roundhand.tally import PieceTally
 from roundhand.workshop.reading import Reading
 
+_HAT = re.compile(r"\b(?:hats?|caps?|beanies?|berets?|tams?|toques?|bonnets?|hoods?|helmets?)\b", re.IGNORECASE)
 _DIGITS = 4  # A thousandth of a millimetre, far below what a tape shows.
 
 
@@ -59,7 +61,11 @@ def measures(reading: Reading) -> Measures:
     >>> measures(reading).whole.of("round").mm
     (Fraction(254, 5),)
     """
-    return shape.measure(reading.tally, reading.source.text)
+    found = shape.measure(reading.tally, _ending(reading))
+    if _is_worn_on_the_head(reading):
+        return found
+    whole = tuple(one for one in found.whole.measures if one.what != "worn depth")
+    return msgspec.structs.replace(found, whole=msgspec.structs.replace(found.whole, measures=whole))
 
 
 def measure(reading: Reading, size: int | None = None, path: str | None = None) -> MeasureAnswer:
@@ -75,6 +81,18 @@ def measure(reading: Reading, size: int | None = None, path: str | None = None) 
     sizes = tuple(range(len(reading.sizes))) if size is None else (size,)
     pieces = [_piece(piece, tally, sizes) for piece, tally in zip(found.pieces, reading.tally.pieces, strict=True)]
     return MeasureAnswer(path=UNSET if path is None else path, pieces=(*pieces, _piece(found.whole, None, sizes)))
+
+
+def _is_worn_on_the_head(reading: Reading) -> bool:
+    """Whether the pattern is for a hat, by its title or by the heads that it names."""
+    pattern = reading.pattern
+    return _HAT.search(pattern.title) is not None or any("head" in fact.key.lower() for fact in pattern.facts)
+
+
+def _ending(reading: Reading) -> str:
+    """The page from its last row on, where a gathered top is told; a loop is drawn up in any row and any stitch."""
+    last = max((row.line.span.end for row in reading.tally.rows()), default=0)
+    return reading.source.text[last:]
 
 
 def _piece(found: PieceMeasures, tally: PieceTally | None, sizes: Sequence[int]) -> PieceMeasured:

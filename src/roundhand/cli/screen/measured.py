@@ -46,7 +46,7 @@ def measure_remarks(found: Measures, cells: int) -> list[Line]:
     whats = [one.what for piece in (*found.pieces, found.whole) for one in piece.measures]
     said = [words for what, words in _WORDS if any(one.startswith(what) for one in whats)]
     if any(what.startswith(_STOPS) for what in whats):
-        said.append("At each stopping point a whole repeat is worked, so that the colours come out.")
+        said.append("At every stopping point whole repeats have been worked.")
     page: list[Line] = []
     if said:
         page += [BLANK, *(line(words, "faint") for one in said for words in wrapped(one, cells))]
@@ -67,8 +67,14 @@ def _lacking(found: Measures) -> str:
 def _grid(reading: Reading, found: Measures, sizes: Sequence[int]) -> Grid:
     pair = units(found.unit)
     names = ("",) if len(reading.sizes) == 1 else tuple(reading.sizes[size] for size in sizes)
-    sections = [Section(piece.name, tuple(_rows(piece.measures, sizes, pair))) for piece in found.pieces]
     plain, stops = _parted(found.whole)
+    pieces = [piece for piece in found.pieces if piece.measures]
+    if len(pieces) == 1 and plain:
+        # What is made in one piece is measured once.
+        known = {one.mm for one in plain}
+        plain += [one for one in pieces[0].measures if one.mm not in known]
+        pieces = []
+    sections = [Section(piece.name, tuple(_rows(piece.measures, sizes, pair))) for piece in pieces]
     sections.append(Section(_whole_name(found), tuple(_rows(plain, sizes, pair))))
     sections.append(Section("Stopping points", tuple(_rows(stops, sizes, pair))))
     head = ("", "", *names, "")

@@ -7,6 +7,7 @@ import time
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
+from roundhand.cli.screen.terminal import say_wrong
 from roundhand.workshop import Reading, UseError, open_pattern, patterns_in
 
 # Nobody needs a bar for what is done before it can be read.
@@ -47,6 +48,14 @@ def opened(paths: Sequence[Path]) -> Iterator[tuple[Path, Reading | UseError]]:
                 yield other, _open(other)
             return
         yield path, _open(path)
+
+
+def opened_alone(path: str) -> Reading:
+    """The one pattern that a verb is about, with the sentences on what is kept beside it told; raises `UseError`."""
+    reading = open_pattern(Path(path))
+    for sentence in reading.said:
+        say_wrong(sentence)
+    return reading
 
 
 def _open(path: Path) -> Reading | UseError:

@@ -8,7 +8,6 @@ from roundhand.cli.screen.figures import NONE, say, units
 from roundhand.cli.screen.letters import wrapped
 from roundhand.cli.screen.line import BLANK, Line, line
 from roundhand.cli.screen.tables import Grid, Section, fitting
-from roundhand.measures import say_count
 from roundhand.terms import vocabulary
 from roundhand.workshop import Reading, breakdown, sureness
 from roundhand.yarn import Entry, YarnEstimate, YarnNeed, to_buy
@@ -17,6 +16,8 @@ _MARGIN = (
     "“to buy” is what it takes and a tenth more, up to the next five; makers whose yarn goes further or less far are "
     "within “between” two times of three."
 )
+# Below so many metres or yards a whole number says too little.
+_FEW = 10
 _TAIL, _CLIMB = "tail", "climb"
 
 
@@ -52,7 +53,8 @@ def yarn_remarks(reading: Reading, found: YarnEstimate, cells: int) -> list[Line
     if sure.rests_on == "lengths":
         said.append(f"By your own lengths of single stitches; give or take {sure.percent} %.")
     elif sure.rests_on == "swatches":
-        said.append(f"By {say_count(sure.swatches, 'swatch', 'swatches')}, weighed; give or take {sure.percent} %.")
+        weighed = "one weighed swatch" if sure.swatches == 1 else f"{sure.swatches} weighed swatches"
+        said.append(f"By {weighed}; give or take {sure.percent} %.")
     page: list[Line] = [BLANK, *_wrapped(said, cells)]
     lacking = [*_guesses(reading, found)]
     if sure.rests_on == "formulas":
@@ -131,7 +133,8 @@ def _range(need: YarnNeed | None, unit: str) -> str:
     if need is None:
         return NONE
     low, high = (float(say(one * 1000, unit)) for one in (need.low_m, need.high_m))
-    return f"{low:.0f}-{high:.0f}"
+    decimals = 0 if high >= _FEW else 1
+    return f"{low:.{decimals}f}-{high:.{decimals}f}"
 
 
 def _long_units(reading: Reading) -> tuple[str, str]:

@@ -34,7 +34,7 @@ def print_lines(lines: Sequence[Line]) -> None:
 
 def print_grid(grid: Grid) -> None:
     """Prints a table of counts with a rule under its head and before every section."""
-    table = Table(box=box.SIMPLE_HEAD, pad_edge=False, show_edge=False)
+    table = Table(box=box.SIMPLE_HEAD, pad_edge=False, show_edge=False, show_header=any(grid.head))
     for at, name in enumerate(grid.head):
         table.add_column(Text(plain(name)), justify="right" if at in grid.numbers else "left", no_wrap=True)
     for section in grid.sections:

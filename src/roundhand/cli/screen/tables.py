@@ -63,7 +63,7 @@ def plain_lines(grid: Grid) -> list[Line]:
             pieces.append(Piece(gap + filled(cell, widths[at], at in grid.numbers), tone or grid.tone(at, cell)))
         return tuple(pieces)
 
-    lines: list[Line] = [row(grid.head, "faint")]
+    lines: list[Line] = [row(grid.head, "faint")] if any(grid.head) else []
     for at, section in enumerate(grid.sections):
         if section.name:
             lines += [BLANK] if at else []
