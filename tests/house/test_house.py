@@ -182,7 +182,15 @@ print("\\n" + json.dumps([status, sorted({name.split(".")[0] for name in sys.mod
 
 @pytest.mark.parametrize(
     "words",
-    [["--version"], ["--help"], ["check", "PATTERN"], ["counts", "PATTERN"], ["counts", "--json", "PATTERN"]],
+    [
+        ["--version"],
+        ["--help"],
+        ["check", "PATTERN"],
+        ["counts", "PATTERN"],
+        ["counts", "--json", "PATTERN"],
+        ["measure", "PATTERN"],
+        ["yarn", "PATTERN"],
+    ],
     ids=" ".join,
 )
 def test_quick_commands_import_nothing_slow(words: list[str], tmp_path: Path) -> None:

@@ -43,9 +43,7 @@ def shipped(name: str) -> Leaflet:
             MeasureLine("Worn depth", (None, *inches(*range(5, 4 + sizes)))),
         ),
         needs=(
-            YarnLineNeed(
-                "A", "slate", (51.73,) * sizes, (28.28,) * sizes, (Fraction(1),) * sizes, ("65 yd",) * sizes
-            ),
+            YarnLineNeed("A", "slate", (51.73,) * sizes, (28.28,) * sizes, (Fraction(1),) * sizes, ("65 yd",) * sizes),
             YarnLineNeed("B", "", (), (), (), ("40 yd",) * sizes),
         ),
         charts=(Chart("Body", SVG, "Colours of the body", "Two stitches, A and B.", ("Rnd 1: 1 A, 1 B",), b"\x89PNG"),),

@@ -285,9 +285,3 @@ def test_pages_in_any_order_become_leaflets_whose_runs_join_to_words(lines: list
             assert "".join(said(block.words).split()) in squeezed
             assert "  " not in said(block.words)
             assert all(run.text for run in block.words)
-
-
-
-
-
-

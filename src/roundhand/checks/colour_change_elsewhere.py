@@ -48,9 +48,7 @@ def check(sheet: Sheet) -> Iterator[Finding]:
         for node in line.nodes:
             if not isinstance(node, Yarn) or node.act != "change" or node.at is None:
                 continue
-            wrong = [
-                size for size, labels in enumerate(own[key]) if labels and (node.at.at(size) or 0) not in labels
-            ]
+            wrong = [size for size, labels in enumerate(own[key]) if labels and (node.at.at(size) or 0) not in labels]
             if wrong:
                 yield _finding(sheet, line, node, tuple(wrong), own[key][wrong[0]])
 

@@ -183,7 +183,9 @@ def _word(cursor: Cursor, pieces: list[Piece], first: bool, depth: int) -> None:
         read_posted(cursor, pieces, None, cursor.position)
     elif concept in ("work", "plain", "as"):
         _work(cursor, pieces)
-    elif concept in ("in", "each", "next", "over"):
+    elif concept in ("in", "each", "next", "over") or (
+        concept in ("around", "across") and _goes_across(cursor, pieces)
+    ):
         _place_first(cursor, pieces, first, depth)
     elif concept == "chain_other_side":
         cursor.position += 1
@@ -252,6 +254,14 @@ def _even(cursor: Cursor, word: Span, start: int) -> Work:
         cursor.position += 2
     place = read_place(cursor) or Place("each", word)
     return Work((Item(stitch, Amount((1,), word), word),), place, cursor.since(start))
+
+
+def _goes_across(cursor: Cursor, pieces: list[Piece]) -> bool:
+    """`sc in 2nd ch from hook and across`: "and" before a bare "across" leads the stitch on into all places left."""
+    before = cursor.ahead(-1)
+    last = pieces[-1] if pieces else None
+    led = before is not None and before.kind == "word" and before.value == "and"
+    return led and isinstance(last, Work) and last.into.kind not in ("each", "row_ends")
 
 
 def _place_first(cursor: Cursor, pieces: list[Piece], first: bool, depth: int) -> None:

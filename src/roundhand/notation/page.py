@@ -24,6 +24,8 @@ _LABEL = re.compile(
     r"(?:rnds?|rounds?|rows?)\b",
     re.IGNORECASE,
 )
+# A label that names its row: where one stands no bracket of the line above is still open.
+_NAMED_ROW = re.compile(r"(?:the\s+)?(?:next\s+)?(?:rnds?|rounds?|rows?|rws?|r\s?\d)\b", re.IGNORECASE)
 _NO_LABEL = re.compile(
     r"(?:rnds?|rounds?|rows?)\.?\s*\d+[^:.]{0,12}\b(?:is|are|was|will|should|measures?)\b|next\s+(?:to|size)\b",
     re.IGNORECASE,
@@ -141,6 +143,11 @@ def cut_page(source: Source, names: tuple[str, ...]) -> list[Line]:
             lines.append(Line("sizes", section, words, last, phrase, phrase, whole))
             open_line = False
             blank_before = False
+            continue
+        if open_line and lines and not _NAMED_ROW.match(text, at, last) and _bracket_open(text, lines[-1]):
+            # A list broken over two lines of the page: "54 (60," and "66) sc".
+            previous = lines[-1]
+            lines[-1] = msgspec.structs.replace(previous, end=last, whole=previous.whole.to(whole))
             continue
         if section != "gauge" and _label_at(text, at, last):
             section = "work" if section != "work" else section
@@ -341,6 +348,14 @@ def _goes_on(text: str, line: Line, start: int) -> bool:
     if line.kind == "step":
         return not ended and _continues(text, line.end)
     return not ended and _continues(text, line.end)
+
+
+def _bracket_open(text: str, line: Line) -> bool:
+    """Whether a row or step ends inside a bracket."""
+    if line.kind not in ("row", "step"):
+        return False
+    words = text[line.start : line.end]
+    return words.count("(") > words.count(")") or words.count("[") > words.count("]")
 
 
 def _continues(text: str, end: int) -> bool:

@@ -25,9 +25,7 @@ UNTITLED = "A pattern without a title"
 UNNAMED = {"work": "Instructions", "notes": "Notes"}
 
 _BULLET = re.compile(r"[\s\u2022\u00b7\u25cf\u25aa>+]*(?:[-\u2013*]\s+)?")
-_LABEL_END = re.compile(
-    r"[\s*_]*(?:(?:\([^()]*\)|\[[^\[\]]*\]|RS|WS)[\s*_]*)?(?::(?!/)|\.(?!\d)|\)|[-\u2013\u2014])"
-)
+_LABEL_END = re.compile(r"[\s*_]*(?:(?:\([^()]*\)|\[[^\[\]]*\]|RS|WS)[\s*_]*)?(?::(?!/)|\.(?!\d)|\)|[-\u2013\u2014])")
 _KEY_LINE = re.compile(r"([^\W\d_][^:\n]{0,58}?)\s*:(?!//)\s*(.*)", re.DOTALL)
 _OWN = re.compile(r"([^:=\n]{1,20}?)\s*(?::|=|\s[-\u2013]\s)\s*(.+)")
 # A value that is a list of lengths and nothing else, so that a table loses none of its words.

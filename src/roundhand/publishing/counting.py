@@ -39,9 +39,7 @@ def filled_counts(rows: Sequence[RowTally]) -> tuple[Filled, ...]:
                 continue
         groups.append((one, [row]))
     whole = len(groups) == 1 and len(groups[0][1]) == len(rows)
-    return tuple(
-        filled if whole else msgspec.structs.replace(filled, rows=row_numbers(of)) for filled, of in groups
-    )
+    return tuple(filled if whole else msgspec.structs.replace(filled, rows=row_numbers(of)) for filled, of in groups)
 
 
 def filled_text(filled: Filled) -> str:

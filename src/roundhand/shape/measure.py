@@ -75,13 +75,16 @@ def measure(tally: Tally, text: str) -> Measures:
     """
     book = gauge_book(tally.pattern)
     sizes = len(tally.pattern.sizes)
+    gathered = any(
+        _GATHERED.search(text, line.span.start, line.span.end) for part in tally.pattern.parts for line in part.lines
+    )
     pieces = []
     sideways: list[bool] = []
     for at, piece in enumerate(tally.pieces):
         after = tally.pieces[at + 1] if at + 1 < len(tally.pieces) else None
         side = _is_sideways(piece, after)
         sideways.append(side)
-        pieces.append(_piece(piece, book, sizes, side, text))
+        pieces.append(_piece(piece, book, sizes, side, gathered))
     whole = _whole(tally, pieces, sideways, book)
     lacks = tuple(
         piece.name for piece, found in zip(tally.pieces, pieces, strict=True) if piece.rows and not found.measures
@@ -111,7 +114,7 @@ def _per_size(sizes: int, value: Callable[[int], Fraction | None]) -> Sized:
     return tuple(value(size) for size in range(sizes))
 
 
-def _piece(piece: PieceTally, book: GaugeBook, sizes: int, sideways: bool, text: str) -> PieceMeasures:
+def _piece(piece: PieceTally, book: GaugeBook, sizes: int, sideways: bool, gathered: bool) -> PieceMeasures:
     heights = [tuple(_height(row, size, book) for size in range(sizes)) for row in piece.rows]
     rows = tuple((row.label, height) for row, height in zip(piece.rows, heights, strict=True))
 
@@ -162,7 +165,7 @@ def _piece(piece: PieceTally, book: GaugeBook, sizes: int, sideways: bool, text:
         found.append(Measure("round", width))
         found.append(Measure("width laid flat", tuple(_times(value, Fraction(1, 2)) for value in width)))
         found.append(Measure("depth", height))
-        if _GATHERED.search(text):
+        if gathered:
             counts = _per_size(sizes, lambda size: _last_count(piece, size))
             found.append(
                 Measure(

@@ -44,7 +44,8 @@ def choices_of(nodes: tuple[Node, ...], rules: Mapping[int, bool]) -> tuple[Choi
     """The choices of a row that its own words hold, each with its usual reading first."""
     found: list[Choice] = []
     leading = next((node for node in nodes if isinstance(node, Work | Times | Chain | Evenly)), None)
-    if isinstance(leading, Chain) and leading.counts is None:
+    foundation = any(isinstance(node, Work) and node.into.kind == "from_hook" for node in nodes)
+    if isinstance(leading, Chain) and leading.counts is None and not foundation:
         number = leading.amount.values[0] or 0
         if number >= 2 and number not in rules and 0 not in rules:
             found.append(_turning_chain(number, leading.span, leading.span.start, nodes))

@@ -178,6 +178,9 @@ def _entries(
             found.add(strand.colour, "climbs", "climb", strand.piece, 1, float(each))
         for tail in strand.tails:
             found.add(strand.colour, "tails", "tail", strand.piece, 1, float(tail.mm if tail is not None else _TAIL))
+    if "" in found.lines and not any(yarn.label for yarn in tally.pattern.yarns):
+        # A single yarn without a name begins and ends once.
+        found.add("", "tails", "tail", tally.pieces[0].name, 2, float(_TAIL))
     return found.entries()
 
 
