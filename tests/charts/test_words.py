@@ -15,7 +15,7 @@ from tests.charts.samples import cap, chart, fabric_and_chart
 
 def test_the_kittiwake_body_in_words() -> None:
     _, found = fabric_and_chart(cap("kittiwake"), 1, 3)
-    assert found.title == "KITTIWAKE CAP: color chart of Body, Adult S"
+    assert found.title == "Kittiwake Cap: color chart of Body, Adult S"
     assert found.lines[:7] == (
         "Rnd 1, in A: 72 hdc along the row ends",
         "Rnd 2, in A: 72 sc",

@@ -73,7 +73,7 @@ def setting(tally: Tally, fabric: Fabric, look: Look | None = None) -> Setting:
     pattern = tally.pattern
     sizes = pattern.sizes
     return Setting(
-        pattern.title,
+        pattern.title.title() if pattern.title.isupper() else pattern.title,
         fabric.name,
         sizes[fabric.size] if len(sizes) > 1 else "",
         _yarns(pattern, fabric, look or Look()),

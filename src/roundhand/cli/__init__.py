@@ -104,12 +104,34 @@ def guarded(answer: Callable[[], int]) -> int:
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="backslashreplace")
     try:
-        return answer()
+        return _delivered(answer())
     except (KeyboardInterrupt, click.Abort):
         _say_wrong("Stopped.")
         return 130
     except Exception as problem:
-        return _told(problem)
+        status = _told(problem)
+        if isinstance(problem, OSError):
+            _drop()
+        return status
+
+
+def _delivered(status: int) -> int:
+    """Sends what is still waiting to be printed, while there is somebody to tell that it could not be."""
+    try:
+        sys.stdout.flush()
+    except BrokenPipeError:
+        # A reader who has gone is no slip of anybody.
+        _drop()
+    return status
+
+
+def _drop() -> None:
+    """Drops what waits to be printed, so that Python does not try again at its end and fail with a status of its own."""
+    import os
+
+    nowhere = os.open(os.devnull, os.O_WRONLY)
+    os.dup2(nowhere, sys.stdout.fileno())
+    os.close(nowhere)
 
 
 def _told(problem: Exception) -> int:

@@ -16,7 +16,7 @@ from roundhand.notation.folding import fold
 from roundhand.notation.groups import items_of, read_bracket, read_times_first
 from roundhand.notation.joins import read_counting_words, read_join, read_not, read_skip
 from roundhand.notation.phrases import by_place, read_misspelt, read_posted, read_stitches
-from roundhand.notation.pieces import SILENT, Again, Loop, Piece, Star, stitched, worked
+from roundhand.notation.pieces import SILENT, Again, Loop, Piece, Pieces, Star
 from roundhand.notation.places import read_below, read_loop, read_place, to_separator
 from roundhand.notation.references import read_copy, read_plain
 from roundhand.notation.repeats import read_again, repeats_rows, settled
@@ -43,7 +43,7 @@ _DASHES = "=-\u2013\u2014\u2212\u2192\u21d2"
 
 def read_clauses(cursor: Cursor, first: bool = True) -> tuple[list[Node], list[Stated]]:
     """The nodes of the words at the cursor up to the end of its line, and the counts that they state."""
-    pieces: list[Piece] = []
+    pieces = Pieces()
     while cursor.position < cursor.end:
         start, before = cursor.position, len(pieces)
         _sentence(cursor, pieces, first)
@@ -58,9 +58,9 @@ def read_clauses(cursor: Cursor, first: bool = True) -> tuple[list[Node], list[S
     return [node for node in nodes if not isinstance(node, Stated)], stated
 
 
-def _sentence(cursor: Cursor, pieces: list[Piece], first: bool) -> None:
+def _sentence(cursor: Cursor, pieces: Pieces, first: bool) -> None:
     """Reads up to the next full stop outside brackets into `pieces`, which hold the sentences before."""
-    said = spoken_count(cursor, first and not stitched(pieces)) or opening_note(cursor)
+    said = spoken_count(cursor, first and not pieces.stitched) or opening_note(cursor)
     if said is not None:
         pieces.append(said)
         return
@@ -68,10 +68,10 @@ def _sentence(cursor: Cursor, pieces: list[Piece], first: bool) -> None:
         if token.kind == "mark" and token.text == ".":
             cursor.position += 1
             break
-        _clause(cursor, pieces, first and not worked(pieces), 0)
+        _clause(cursor, pieces, first and not pieces.worked, 0)
 
 
-def _clause(cursor: Cursor, pieces: list[Piece], first: bool, depth: int) -> None:
+def _clause(cursor: Cursor, pieces: Pieces, first: bool, depth: int) -> None:
     """Reads one clause into `pieces`; always moves on."""
     start = cursor.position
     token = cursor.tokens[start]
@@ -97,11 +97,11 @@ def _clause(cursor: Cursor, pieces: list[Piece], first: bool, depth: int) -> Non
         cursor.position += 1
 
 
-def _mark(cursor: Cursor, pieces: list[Piece], first: bool, depth: int) -> None:
+def _mark(cursor: Cursor, pieces: Pieces, first: bool, depth: int) -> None:
     token = cursor.tokens[cursor.position]
     if token.text.startswith("*"):
         cursor.position += 1
-        opened = sum(isinstance(piece, Star) and not piece.double for piece in pieces) % 2
+        opened = pieces.starred
         pieces.append(Star(token.span, len(token.text) > 1))
         if opened and len(token.text) == 1:
             _after_star(cursor, pieces)
@@ -117,7 +117,7 @@ def _mark(cursor: Cursor, pieces: list[Piece], first: bool, depth: int) -> None:
         cursor.position += 1
 
 
-def _after_star(cursor: Cursor, pieces: list[Piece]) -> None:
+def _after_star(cursor: Cursor, pieces: Pieces) -> None:
     """How often, behind a star that closes: `*sc 3, inc* x 6`, `*sc 3, inc* around`."""
     start = cursor.position
     times = cursor.times()
@@ -133,7 +133,7 @@ def _after_star(cursor: Cursor, pieces: list[Piece]) -> None:
     cursor.position = start
 
 
-def _depth_behind(cursor: Cursor, pieces: list[Piece]) -> bool:
+def _depth_behind(cursor: Cursor, pieces: Pieces) -> bool:
     """`sc in next 4 sts, 3 rows below`: how deep, said behind a comma; False (nothing taken) for any other number."""
     start = cursor.position
     last = pieces[-1] if pieces else None
@@ -150,7 +150,7 @@ def _depth_behind(cursor: Cursor, pieces: list[Piece]) -> bool:
 # Words with a meaning of their own.
 
 
-def _word(cursor: Cursor, pieces: list[Piece], first: bool, depth: int) -> None:
+def _word(cursor: Cursor, pieces: Pieces, first: bool, depth: int) -> None:
     token = cursor.tokens[cursor.position]
     concept = token.value
     if concept == "repeat":
@@ -200,12 +200,12 @@ def _word(cursor: Cursor, pieces: list[Piece], first: bool, depth: int) -> None:
                 pieces.append(stated)
 
 
-def _repeat(cursor: Cursor, pieces: list[Piece]) -> None:
+def _repeat(cursor: Cursor, pieces: Pieces) -> None:
     copy = read_copy(cursor) if repeats_rows(cursor) else None
     pieces.append(copy if copy is not None else read_again(cursor))
 
 
-def _work(cursor: Cursor, pieces: list[Piece]) -> None:
+def _work(cursor: Cursor, pieces: Pieces) -> None:
     """`work …`: rows worked even, rows worked as others, or only a word in front of a stitch."""
     start = cursor.position
     plain = read_plain(cursor)
@@ -256,7 +256,7 @@ def _even(cursor: Cursor, word: Span, start: int) -> Work:
     return Work((Item(stitch, Amount((1,), word), word),), place, cursor.since(start))
 
 
-def _goes_across(cursor: Cursor, pieces: list[Piece]) -> bool:
+def _goes_across(cursor: Cursor, pieces: Pieces) -> bool:
     """`sc in 2nd ch from hook and across`: "and" before a bare "across" leads the stitch on into all places left."""
     before = cursor.ahead(-1)
     last = pieces[-1] if pieces else None
@@ -264,7 +264,7 @@ def _goes_across(cursor: Cursor, pieces: list[Piece]) -> bool:
     return led and isinstance(last, Work) and last.into.kind not in ("each", "row_ends")
 
 
-def _place_first(cursor: Cursor, pieces: list[Piece], first: bool, depth: int) -> None:
+def _place_first(cursor: Cursor, pieces: Pieces, first: bool, depth: int) -> None:
     """A place before its stitches: `in next st, (sc, ch 2, sc)`, `in back loops only, sc in each st around`."""
     start = cursor.position
     if cursor.take_word("in"):
@@ -281,7 +281,7 @@ def _place_first(cursor: Cursor, pieces: list[Piece], first: bool, depth: int) -
     if place is None:
         cursor.position = start + 1
         return
-    last = next((piece for piece in reversed(pieces) if not isinstance(piece, Yarn | Note)), None)
+    last = next((piece for _, piece in pieces.backwards() if not isinstance(piece, Yarn | Note)), None)
     behind = cursor.position
     counted = cursor.mark("(", "[") and bracket_count(cursor, True) is not None
     cursor.position = behind
@@ -290,7 +290,7 @@ def _place_first(cursor: Cursor, pieces: list[Piece], first: bool, depth: int) -
         cursor.position += 1
     cursor.take_word("work")
     if cursor.mark("(", "[") and not counted and not (isinstance(last, Work) and not comma):
-        inner: list[Piece] = []
+        inner = Pieces()
         read_bracket(cursor, inner, first, depth + 1, _clause)
         group = items_of(inner[0].body) if inner and isinstance(inner[0], Times) else None
         if group is not None:
@@ -303,7 +303,7 @@ def _place_first(cursor: Cursor, pieces: list[Piece], first: bool, depth: int) -
         cursor.position = behind
         pieces.append(Work(last.group, place, cursor.since(start)))
         return
-    inner = []
+    inner = Pieces()
     if (_leads_stitch(cursor)) and read_stitches(cursor, inner, first):
         work = inner[-1] if inner else None
         if isinstance(work, Work) and work.into.kind == "next" and len(inner) == 1:
@@ -326,7 +326,7 @@ def _leads_stitch(cursor: Cursor) -> bool:
     return cursor.at("number") or cursor.at("stitch") or cursor.at("defined")
 
 
-def _name(cursor: Cursor, pieces: list[Piece]) -> None:
+def _name(cursor: Cursor, pieces: Pieces) -> None:
     """A word without a meaning here: filler is passed over, anything else is kept as unread."""
     token = cursor.tokens[cursor.position]
     if token.value in cursor.lexicon.words.filler:

@@ -6,6 +6,7 @@ from roundhand.notation.cursor import Cursor
 from roundhand.notation.tree import Amount, Stated
 
 _TIMES_AFTER = ("times", "in", "repeat", "around", "across", "over", "each")
+_LONGEST_LEAD = 12
 _LED = frozenset("=-\u2013\u2014\u2212\u2192\u21d2")
 # Words that may stand in front of a count in a sentence of its own: "You will now have 24 sts."
 _LEAD_NAMES = frozenset(
@@ -98,7 +99,7 @@ def _counts(cursor: Cursor, close: int) -> tuple[tuple[Amount, str], ...] | None
 def _lead(cursor: Cursor) -> int:
     """Moves over the words in front of a count; how many there were."""
     start = cursor.position
-    while (token := cursor.token) is not None:
+    while (token := cursor.token) is not None and cursor.position - start < _LONGEST_LEAD:
         known = token.text.lower() in _LEAD_NAMES or (token.kind == "word" and token.value in _LEAD_WORDS)
         if not known or token.kind == "number":
             break

@@ -9,7 +9,7 @@ from roundhand.notation.counts import bracket_count
 from roundhand.notation.cursor import Cursor
 from roundhand.notation.folding import fold
 from roundhand.notation.joins import read_counting_aside
-from roundhand.notation.pieces import SILENT, Piece, worked
+from roundhand.notation.pieces import SILENT, Pieces
 from roundhand.notation.places import read_place
 from roundhand.notation.repeats import read_again, repeats_rows, settled
 from roundhand.notation.tree import Amount, Chain, Item, Node, Note, Stated, Times, Work, Yarn
@@ -17,10 +17,10 @@ from roundhand.notation.tree import Amount, Chain, Item, Node, Note, Stated, Tim
 # Brackets inside brackets are read to this depth (DESIGN, limits).
 _DEPTH = 32
 
-Clause = Callable[[Cursor, list[Piece], bool, int], None]
+Clause = Callable[[Cursor, Pieces, bool, int], None]
 
 
-def read_bracket(cursor: Cursor, pieces: list[Piece], first: bool, depth: int, clause: Clause) -> None:
+def read_bracket(cursor: Cursor, pieces: Pieces, first: bool, depth: int, clause: Clause) -> None:
     """A bracket at the cursor: an aside, a count, or a group with what follows it. `clause` reads what is inside."""
     start = cursor.position
     close = cursor.closing(start)
@@ -29,18 +29,18 @@ def read_bracket(cursor: Cursor, pieces: list[Piece], first: bool, depth: int, c
         return
     if read_counting_aside(cursor, pieces, close):
         return
-    stated = bracket_count(cursor, worked(pieces) or not first)
+    stated = bracket_count(cursor, pieces.worked or not first)
     if stated is not None:
         pieces.append(stated)
         return
-    inner: list[Piece] = []
+    inner = Pieces()
     cursor.position = start + 1
     end, cursor.end = cursor.end, close
     while cursor.position < close:
         if cursor.mark("."):
             cursor.position += 1
         else:
-            clause(cursor, inner, first and not worked(inner), depth + 1)
+            clause(cursor, inner, first and not inner.worked, depth + 1)
     cursor.end = end
     cursor.position = close + 1
     span = cursor.since(start)
@@ -55,7 +55,7 @@ def read_bracket(cursor: Cursor, pieces: list[Piece], first: bool, depth: int, c
     _after_group(cursor, pieces, tuple(nodes), start, span)
 
 
-def _after_group(cursor: Cursor, pieces: list[Piece], nodes: tuple[Node, ...], start: int, span: Span) -> None:
+def _after_group(cursor: Cursor, pieces: Pieces, nodes: tuple[Node, ...], start: int, span: Span) -> None:
     """What follows a bracketed group: how often, or the place it is worked into."""
     words = cursor.position
     if cursor.mark(",") and (after := cursor.ahead()) is not None and after.kind == "word" and after.value == "repeat":
@@ -106,7 +106,7 @@ def _into(cursor: Cursor, words: int) -> bool:
     return cursor.tokens[words].value in ("in", "each")
 
 
-def _spread(cursor: Cursor, pieces: list[Piece], nodes: tuple[Node, ...], start: int) -> bool:
+def _spread(cursor: Cursor, pieces: Pieces, nodes: tuple[Node, ...], start: int) -> bool:
     """`(2 sc in next st, sc in next st) over next 12 sts`: a group worked again over a stretch of the row."""
     words = cursor.position
     place = read_place(cursor)
@@ -137,7 +137,7 @@ def items_of(nodes: tuple[Node, ...]) -> tuple[Item, ...] | None:
     return tuple(items) or None
 
 
-def read_times_first(cursor: Cursor, pieces: list[Piece], first: bool, depth: int, clause: Clause) -> bool:
+def read_times_first(cursor: Cursor, pieces: Pieces, first: bool, depth: int, clause: Clause) -> bool:
     """`6 x (sc 3, inc)`, `[2x: inc, sc 2]`: how often in front of what; False (nothing taken) for any other number."""
     start = cursor.position
     times = cursor.times()
@@ -146,7 +146,7 @@ def read_times_first(cursor: Cursor, pieces: list[Piece], first: bool, depth: in
     mode, amount, words = times
     if cursor.mark(":"):
         cursor.position += 1
-    inner: list[Piece] = []
+    inner = Pieces()
     if cursor.mark("*"):
         return True
     if cursor.mark("(", "["):

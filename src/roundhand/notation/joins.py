@@ -7,15 +7,17 @@ import msgspec
 from roundhand.findings import Span
 from roundhand.notation import yarns
 from roundhand.notation.cursor import Cursor
-from roundhand.notation.pieces import Piece, stitched
+from roundhand.notation.pieces import Piece, Pieces
 from roundhand.notation.places import read_unit, to_separator
 from roundhand.notation.tree import Amount, Chain, Join, Note, Ring, Skip, Turn, Work, Yarn
 
+# The words that may say what a slip stitch closes.
+_LONGEST = 40
 _STOPS = frozenset(",;.:([)]=*")
 _DASHES = ("-", "\u2013", "\u2014")
 
 
-def read_join(cursor: Cursor, pieces: list[Piece]) -> None:
+def read_join(cursor: Cursor, pieces: Pieces) -> None:
     """`join with sl st in first sc`, `join to form a ring`, `join B`: the end of a round, a ring, or a new yarn."""
     start = cursor.position
     cursor.position += 1
@@ -31,7 +33,7 @@ def read_join(cursor: Cursor, pieces: list[Piece]) -> None:
     target, ring = _target(cursor)
     span = cursor.since(start)
     chains = last_chain(pieces)
-    if (ring and not stitched(pieces)) or (chains is not None and not stitched(pieces) and target == "chain"):
+    if (ring and not pieces.stitched) or (chains is not None and not pieces.stitched and target == "chain"):
         pieces.append(Ring(span, chains.amount if chains is not None else None))
         return
     pieces.append(Join(span, target))
@@ -82,20 +84,20 @@ def _count_begins(cursor: Cursor) -> bool:
     return after is not None and after.kind == "number" and before.end < token.start
 
 
-def last_chain(pieces: list[Piece]) -> Chain | None:
+def last_chain(pieces: Pieces) -> Chain | None:
     """The last chain made so far."""
-    return next((piece for piece in reversed(pieces) if isinstance(piece, Chain)), None)
+    return next((piece for _, piece in pieces.backwards() if isinstance(piece, Chain)), None)
 
 
-def read_closing_slip(cursor: Cursor, pieces: list[Piece], start: int) -> bool:
+def read_closing_slip(cursor: Cursor, pieces: Pieces, start: int) -> bool:
     """`sl st in first sc`, `sl st to join`, `ss to top of ch 3`: a slip stitch, just taken, that closes the round or a
     chain; False (and nothing more taken) for one that is worked along the row."""
-    work = stitched(pieces)
+    work = pieces.stitched
     chains = last_chain(pieces)
     target = ""
     closes = ring = over = False
     at = cursor.position
-    while at < cursor.end:
+    while at < min(cursor.end, cursor.position + _LONGEST):
         token = cursor.tokens[at]
         if token.kind == "mark" and token.text not in _DASHES:
             break
@@ -142,7 +144,7 @@ def _from_hook_follows(cursor: Cursor, at: int) -> bool:
     )
 
 
-def read_not(cursor: Cursor, pieces: list[Piece]) -> None:
+def read_not(cursor: Cursor, pieces: Pieces) -> None:
     """`do not turn`, `do not cut A`, `do not join`."""
     start = cursor.position
     cursor.position += 1
@@ -174,7 +176,7 @@ def read_not(cursor: Cursor, pieces: list[Piece]) -> None:
     pieces.append(Note(cursor.since(start)))
 
 
-def read_counting_words(cursor: Cursor, pieces: list[Piece], counts: bool | None = None) -> None:
+def read_counting_words(cursor: Cursor, pieces: Pieces, counts: bool | None = None) -> None:
     """`Ch 2, counts as first hdc, …` without brackets."""
     start = cursor.position
     token = cursor.take()
@@ -189,7 +191,7 @@ def read_counting_words(cursor: Cursor, pieces: list[Piece], counts: bool | None
         pieces.append(Note(span))
 
 
-def read_counting_aside(cursor: Cursor, pieces: list[Piece], close: int) -> bool:
+def read_counting_aside(cursor: Cursor, pieces: Pieces, close: int) -> bool:
     """`(does not count as a st here and throughout)` behind a chain, `(counts as dc)`, `(skipped ch count as dc)`.
 
     The bracket at the cursor closes at the position `close`; False (and nothing taken) where it says nothing of it.
@@ -202,8 +204,7 @@ def read_counting_aside(cursor: Cursor, pieces: list[Piece], close: int) -> bool
     counts = "counts_not" not in said and "not" not in said
     cursor.position = close + 1
     span = cursor.since(start)
-    for at in range(len(pieces) - 1, -1, -1):
-        piece = pieces[at]
+    for at, piece in pieces.backwards():
         if isinstance(piece, Chain):
             pieces[at] = msgspec.structs.replace(
                 piece, counts=counts, throughout=piece.throughout or "throughout" in said, counts_span=span
@@ -220,7 +221,7 @@ def _is_from_hook(piece: Piece) -> bool:
     return isinstance(piece, Work) and piece.into.kind == "from_hook"
 
 
-def read_skip(cursor: Cursor, pieces: list[Piece]) -> None:
+def read_skip(cursor: Cursor, pieces: Pieces) -> None:
     """`skip next 2 sts`, `sk 1`, `miss next ch-1 sp`, `skip the st behind the long sc`."""
     start = cursor.position
     cursor.position += 1

@@ -10,14 +10,14 @@ from roundhand.notation.counts import trailing_count
 from roundhand.notation.cursor import Cursor
 from roundhand.notation.joins import read_closing_slip
 from roundhand.notation.misspelt import nearest, stands_for_stitch
-from roundhand.notation.pieces import Piece
+from roundhand.notation.pieces import Pieces
 from roundhand.notation.places import read_below, read_loop, read_place
 from roundhand.notation.shaping import read_evenly, read_shape, runs_of, says_each, together_of
 from roundhand.notation.tree import Amount, Chain, Evenly, Item, Place, Unread, Work, Yarn
 from roundhand.stitches import dictionary
 
 
-def read_stitches(cursor: Cursor, pieces: list[Piece], first: bool, loop: str = "") -> bool:
+def read_stitches(cursor: Cursor, pieces: Pieces, first: bool, loop: str = "") -> bool:
     """A phrase that begins with a number or a stitch; False (and the cursor one token on) where there is none."""
     start = cursor.position
     if not first:
@@ -62,7 +62,7 @@ def read_stitches(cursor: Cursor, pieces: list[Piece], first: bool, loop: str = 
     return True
 
 
-def read_posted(cursor: Cursor, pieces: list[Piece], amount: Amount | None, start: int) -> bool:
+def read_posted(cursor: Cursor, pieces: Pieces, amount: Amount | None, start: int) -> bool:
     """`fp dc`, and `fp` alone: by common practice a double round the post where no stitch is named."""
     token = cursor.take()
     base = "double"
@@ -72,7 +72,7 @@ def read_posted(cursor: Cursor, pieces: list[Piece], amount: Amount | None, star
     return True
 
 
-def _bare_stitches(cursor: Cursor, pieces: list[Piece], amount: Amount, start: int, loop: str) -> bool:
+def _bare_stitches(cursor: Cursor, pieces: Pieces, amount: Amount, start: int, loop: str) -> bool:
     """`2 sts in next st`: stitches of the fabric, a number of them in each place."""
     cursor.position += 1
     place = read_place(cursor, loop)
@@ -83,7 +83,7 @@ def _bare_stitches(cursor: Cursor, pieces: list[Piece], amount: Amount, start: i
     return True
 
 
-def read_misspelt(cursor: Cursor, pieces: list[Piece], amount: Amount | None, start: int, loop: str) -> bool:
+def read_misspelt(cursor: Cursor, pieces: Pieces, amount: Amount | None, start: int, loop: str) -> bool:
     """A word where a stitch must stand: worked as the stitch it is nearest to, and reported."""
     token = cursor.tokens[cursor.position]
     near, stitch = nearest(token.value, cursor)
@@ -95,7 +95,7 @@ def read_misspelt(cursor: Cursor, pieces: list[Piece], amount: Amount | None, st
     return True
 
 
-def _chain(cursor: Cursor, pieces: list[Piece], amount: Amount | None, start: int) -> None:
+def _chain(cursor: Cursor, pieces: Pieces, amount: Amount | None, start: int) -> None:
     """`ch 3`, `3 ch`, `chain 2`, `ch-1`, `ch 1 loosely`."""
     number = amount
     if number is None:
@@ -114,7 +114,7 @@ def _chain(cursor: Cursor, pieces: list[Piece], amount: Amount | None, start: in
 
 def read_phrase(
     cursor: Cursor,
-    pieces: list[Piece],
+    pieces: Pieces,
     stitch: str,
     amount: Amount | None,
     word: Span,
@@ -190,7 +190,7 @@ def _one_place(stitch: str, place: Place) -> bool:
     return place.count is None and place.below is None and (not stitch or dictionary()[stitch].uses == 1)
 
 
-def _joined(cursor: Cursor, pieces: list[Piece], stitch: str, said: Amount, loop: str, alias: str, start: int) -> bool:
+def _joined(cursor: Cursor, pieces: Pieces, stitch: str, said: Amount, loop: str, alias: str, start: int) -> bool:
     """`sc 2 tog`, `sc 2 sts together`: the number in front was how many are joined."""
     at = cursor.position
     cursor.take_word("stitch")
@@ -235,9 +235,7 @@ def by_place(stitch: str, place: Place) -> str:
     return stitch
 
 
-def _append(
-    cursor: Cursor, pieces: list[Piece], stitch: str, amount: Amount, place: Place, start: int, alias: str
-) -> None:
+def _append(cursor: Cursor, pieces: Pieces, stitch: str, amount: Amount, place: Place, start: int, alias: str) -> None:
     """Adds the stitches; a colour said behind them, `sc 3 in A`, is theirs."""
     span = cursor.since(start)
     colour = _colour_behind(cursor)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from typing import TypeAlias
 
 import msgspec
@@ -42,11 +42,49 @@ Piece: TypeAlias = Node | Star | Again | Loop
 SILENT = (Note, Unread)
 
 
-def worked(pieces: Iterable[Piece]) -> bool:
-    """Whether anything has been worked yet, so that a number may be a count."""
-    return any(isinstance(piece, Work | Times | Evenly | Chain | Unread | Star) for piece in pieces)
+# How far back a word may speak of something: far more than any sentence needs, so that endless rows end.
+_BACK = 60
 
 
-def stitched(pieces: Iterable[Piece]) -> bool:
-    """Whether a stitch has been worked yet, chains apart, so that a slip stitch may close the round."""
-    return any(isinstance(piece, Work | Times | Evenly | Again) for piece in pieces)
+class Pieces(list[Piece]):
+    """The pieces of a row read so far; knows what has been worked without looking at all of them each time."""
+
+    def __init__(self, pieces: Iterable[Piece] = ()) -> None:
+        super().__init__(pieces)
+        self._seen = 0
+        self._worked = False
+        self._stitched = False
+        self._stars = 0
+
+    def _look(self) -> None:
+        for piece in self[self._seen :]:
+            if isinstance(piece, Work | Times | Evenly | Again):
+                self._stitched = True
+            if isinstance(piece, Work | Times | Evenly | Chain | Unread | Star):
+                self._worked = True
+            if isinstance(piece, Star) and not piece.double:
+                self._stars += 1
+        self._seen = len(self)
+
+    @property
+    def worked(self) -> bool:
+        """Whether anything has been worked yet, so that a number may be a count."""
+        self._look()
+        return self._worked
+
+    @property
+    def stitched(self) -> bool:
+        """Whether a stitch has been worked yet, chains apart, so that a slip stitch may close the round."""
+        self._look()
+        return self._stitched
+
+    @property
+    def starred(self) -> bool:
+        """Whether a star stands open."""
+        self._look()
+        return self._stars % 2 == 1
+
+    def backwards(self) -> Iterator[tuple[int, Piece]]:
+        """The last pieces with their positions, the last first."""
+        for at in range(len(self) - 1, max(-1, len(self) - 1 - _BACK), -1):
+            yield at, self[at]

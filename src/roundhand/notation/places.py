@@ -8,6 +8,8 @@ from roundhand.notation.tree import Amount, Place
 
 _LOOPS = {"back_loop": "back", "front_loop": "front", "both_loops": "both", "third_loop": "third"}
 _POSTS = {"front_post": "front", "back_post": "back"}
+# Words between "in" and the place itself: "of the back loop only of".
+_LONGEST_LEAD = 12
 _UNIT_WORDS = ("stitch", "space", "row_end")
 _LOWER = ("down", "under", "lower", "beneath", "prior", "earlier", "back")
 _DASHES = ("-", "\u2013")
@@ -108,7 +110,7 @@ class _Finder:
             cursor.position = self.start
             led = False
         looped = False
-        while True:
+        for _ in range(_LONGEST_LEAD):
             found = read_loop(cursor)
             token = cursor.token
             if found is not None:

@@ -32,6 +32,8 @@ from roundhand.terms import Vocabulary, vocabulary
 
 LIMITS = {"row characters": 20_000, "tokens": 200_000, "rows": 10_000, "sizes": 30}
 
+# No key of the head needs more letters.
+_LONGEST = 4_000
 # Digits in such a row are no number that anyone means.
 _ABSURD = re.compile(r"\d{41,}")
 _FLAT = re.compile(r"\b(?:turn|turning|across)\b", re.IGNORECASE)
@@ -121,7 +123,9 @@ class _Reader:
         for line in lines:
             if line.kind == "row" or (line.kind in ("step", "title", "heading")):
                 continue
-            value = _ABSURD.sub(lambda found: "-" * len(found[0]), self.text[line.start : line.end])
+            value = _ABSURD.sub(
+                lambda found: "-" * len(found[0]), self.text[line.start : min(line.end, line.start + _LONGEST)]
+            )
             key = line.name if line.kind == "key" else ""
             lower = key.lower()
             if line.kind == "key":

@@ -14,7 +14,9 @@ def read_copy(cursor: Cursor) -> Copy | None:
     """A reference to earlier rows and how often they are worked; None (nothing taken) where the words hold none."""
     start = cursor.position
     cursor.take_word("work", "as", "repeat")
-    while cursor.word("as", "the", "for", "from", "same") and not _names_last(cursor):
+    for _ in range(6):
+        if not cursor.word("as", "the", "for", "from", "same") or _names_last(cursor):
+            break
         cursor.position += 1
     last_rows = _last_rows(cursor)
     first = last = None

@@ -6,7 +6,7 @@ import msgspec
 
 from roundhand.findings import Span
 from roundhand.notation.cursor import Cursor
-from roundhand.notation.pieces import Piece
+from roundhand.notation.pieces import Pieces
 from roundhand.notation.places import read_loop, read_place
 from roundhand.notation.tree import Amount, Evenly, Item, Place, Work
 from roundhand.stitches import dictionary
@@ -17,7 +17,7 @@ _EDGES = frozenset(("band", "brim", "opening", "ribbing", "cuff", "neckline", "a
 
 
 def read_shape(
-    cursor: Cursor, pieces: list[Piece], amount: Amount | None, stitch: str, start: int | None = None, loop: str = ""
+    cursor: Cursor, pieces: Pieces, amount: Amount | None, stitch: str, start: int | None = None, loop: str = ""
 ) -> None:
     """`inc`, `dec`, `3 inc`, `inc x 3`, `inc in next 3 sts`, `inc 6 evenly`, `hdc inc`, `dec over next 2 sts`.
 
@@ -58,7 +58,7 @@ def read_shape(
 
 def _shape_at(
     cursor: Cursor,
-    pieces: list[Piece],
+    pieces: Pieces,
     act: str,
     word: Span,
     stitch: str,

@@ -13,7 +13,7 @@ from fractions import Fraction
 
 import msgspec
 
-from roundhand.notation.tree import Copy, Pattern
+from roundhand.notation.tree import Copy, Pattern, Step
 from roundhand.sizing import GaugeBook, gauge_book
 from roundhand.tally import PieceTally, RowTally, Tally, flat
 
@@ -76,7 +76,10 @@ def measure(tally: Tally, text: str) -> Measures:
     book = gauge_book(tally.pattern)
     sizes = len(tally.pattern.sizes)
     gathered = any(
-        _GATHERED.search(text, line.span.start, line.span.end) for part in tally.pattern.parts for line in part.lines
+        _GATHERED.search(text, line.span.start, line.span.end)
+        for part in tally.pattern.parts
+        for line in part.lines
+        if isinstance(line, Step)
     )
     pieces = []
     sideways: list[bool] = []

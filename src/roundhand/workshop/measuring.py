@@ -61,7 +61,7 @@ def measures(reading: Reading) -> Measures:
     >>> measures(reading).whole.of("round").mm
     (Fraction(254, 5),)
     """
-    found = shape.measure(reading.tally, _ending(reading))
+    found = shape.measure(reading.tally, reading.source.text)
     if _is_worn_on_the_head(reading):
         return found
     whole = tuple(one for one in found.whole.measures if one.what != "worn depth")
@@ -87,12 +87,6 @@ def _is_worn_on_the_head(reading: Reading) -> bool:
     """Whether the pattern is for a hat, by its title or by the heads that it names."""
     pattern = reading.pattern
     return _HAT.search(pattern.title) is not None or any("head" in fact.key.lower() for fact in pattern.facts)
-
-
-def _ending(reading: Reading) -> str:
-    """The page from its last row on, where a gathered top is told; a loop is drawn up in any row and any stitch."""
-    last = max((row.line.span.end for row in reading.tally.rows()), default=0)
-    return reading.source.text[last:]
 
 
 def _piece(found: PieceMeasures, tally: PieceTally | None, sizes: Sequence[int]) -> PieceMeasured:

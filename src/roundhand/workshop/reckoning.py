@@ -60,7 +60,7 @@ def reckon(reading: Reading) -> YarnEstimate:
     >>> from roundhand.workshop.reading import understand
     >>> need = reckon(understand("Cap\\n\\nRnd 1: 8 sc in a magic ring. (8)")).needs[0]
     >>> [(one.what, one.kind, one.count) for one in need.entries]
-    [('stitches', 'single', 8)]
+    [('stitches', 'single', 8), ('tails', 'tail', 2)]
     """
     return estimate(reading.tally, reading.lengths, reading.swatches)
 
