@@ -52,7 +52,7 @@ def _comes_out(row: RowTally, size: int, overrides: dict[int, int], definitions:
     body = row.nodes[size]
     if offer is None or body is None:
         return False
-    readings = {chosen.choice.span.start: chosen.reading for chosen in row.chosen}
+    readings = {chosen.choice.key: chosen.reading for chosen in row.chosen}
     worked = Hand(offer, size, "", readings, definitions, 99, overrides).work(body)
     return (
         worked is not None

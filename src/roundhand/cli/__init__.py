@@ -126,7 +126,7 @@ def _delivered(status: int) -> int:
 
 
 def _drop() -> None:
-    """Drops what waits to be printed, so that Python does not try again at its end and fail with a status of its own."""
+    """Drops what waits to be printed, so that Python does not try again at its end and fail with its own status."""
     import os
 
     nowhere = os.open(os.devnull, os.O_WRONLY)

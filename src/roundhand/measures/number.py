@@ -30,6 +30,9 @@ _UNITS = [
 _UNITS += ["sixteen", "seventeen", "eighteen", "nineteen", "twenty"]
 _WORDS = {word: value for value, word in enumerate(_UNITS)} | {"once": 1, "twice": 2, "thrice": 3}
 
+# More digits than this are no number of stitches, rows or inches.
+_LONGEST = 60
+
 
 def number_word(word: str) -> int | None:
     """The value of a number written as a word, up to twenty; None for any other word.
@@ -43,16 +46,20 @@ def number_word(word: str) -> int | None:
 def read_number(text: str, start: int = 0) -> tuple[Fraction, int] | None:
     """The number that begins at `start`, exactly, and the offset behind it; None where no number stands.
 
+    A run of more than sixty signs is none.
+
     >>> read_number("17 1/2 in"), read_number("20½"), read_number("3.75 sts")
     ((Fraction(35, 2), 6), (Fraction(41, 2), 3), (Fraction(15, 4), 4))
-    >>> read_number("in") is None
-    True
+    >>> read_number("in") is None, read_number("9" * 5000) is None
+    (True, True)
     """
     found = _DIGITS.match(text, start)
     if found is None or found.end() == start:
         return None
     whole, over, under, vulgar = found.groups()
     if whole is None and over is None and vulgar is None:
+        return None
+    if found.end() - start > _LONGEST:
         return None
     end = found.end()
     value = Fraction(whole) if whole else Fraction(0)
