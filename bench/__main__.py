@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from itertools import chain
 
 from bench.memory import objects
+from bench.publishing import publishing
 from bench.speed import blankets, checking, reading
 from bench.starts import StartError, cold_starts, loop_line, process_memory
 from bench.table import Line, written
@@ -15,6 +16,7 @@ PARTS: Mapping[str, Callable[[int], Iterable[Line]]] = {
     "reading": reading,
     "checking": checking,
     "blankets": blankets,
+    "publishing": publishing,
     "starts": cold_starts,
     "memory": lambda rounds: chain(objects(), process_memory()),
 }
