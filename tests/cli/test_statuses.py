@@ -129,14 +129,14 @@ def test_an_answer_ends_with_0_or_1_and_nothing_on_standard_error(
             "“roundhand check” has no option “--colour”; “roundhand check --help” lists them.",
         ),
         ("check --size", "The option “--size” needs a word behind it; “roundhand VERB --help” shows which."),
-        ("check clean.txt --size XXL", "There is no one size “XXL” here; the sizes are One size."),
+        ("check clean.txt --size XXL", "There is no size “XXL” here; the pattern has one size, so leave out --size."),
         ("counts clean.txt --why 9", "There is no “9” in this pattern; there are Rnd 1 to Rnd 2."),
         (
             "counts clean.txt wrong.txt --why 2",
             "The reasons behind a row can be asked of one pattern at a time; name one pattern.",
         ),
         ("measure", "Name a pattern, as in: roundhand measure my-pattern.txt"),
-        ("measure clean.txt --size XXL", "There is no one size “XXL” here; the sizes are One size."),
+        ("measure clean.txt --size XXL", "There is no size “XXL” here; the pattern has one size, so leave out --size."),
         (
             "yarn clean.txt --breakdown --json",
             "A breakdown is for reading and no part of the data; leave out “--breakdown” or “--json”.",
@@ -209,7 +209,7 @@ def test_a_size_that_one_of_several_has_not_is_told_with_its_file(folder: Path, 
     said = roundhand("check", "sizes.txt", "clean.txt", "--size", "M")
     assert said.status == 2
     assert "== sizes.txt" in said.out
-    assert said.err == "clean.txt: There is no one size “M” here; the sizes are One size.\n"
+    assert said.err == "clean.txt: There is no size “M” here; the pattern has one size, so leave out --size.\n"
 
 
 def test_several_files_are_answered_in_json_lines_with_their_paths(folder: Path, roundhand: Call) -> None:

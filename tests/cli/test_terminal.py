@@ -76,11 +76,10 @@ def test_a_narrow_terminal_gets_the_sizes_in_turn(ours: Path) -> None:
     _, shown = on_terminal("counts", ours / "saltmarsh-cap.txt", columns=60)
     lines = ESCAPE.sub("", shown).splitlines()
     assert all(len(line) <= 60 for line in lines)
-    heads = [line.split() for line in lines if "colours" in line]
+    heads = [line.split() for line in lines if "colors" in line]
     assert len(heads) > 1
     assert (
-        " ".join(word for head in heads for word in head if word != "colours")
-        == "Toddler Child Adult S Adult M Adult L"
+        " ".join(word for head in heads for word in head if word != "colors") == "Toddler Child Adult S Adult M Adult L"
     )
     assert sum(line.startswith("Rnd 1 ") for line in lines) == len(heads)
 

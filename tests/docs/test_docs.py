@@ -6,17 +6,26 @@ import shlex
 import subprocess
 import sys
 from pathlib import Path
+from typing import Any
 
+import msgspec
 import pytest
 
 import roundhand
 import run
 from roundhand import workshop
+from roundhand.workshop.answers import Check, Counts
+from roundhand.workshop.charting import ChartAnswer
+from roundhand.workshop.measuring import MeasureAnswer
+from roundhand.workshop.publishing import PublishAnswer
+from roundhand.workshop.reckoning import YarnAnswer
+from roundhand.workshop.why import Why
 
 ROOT = Path(__file__).resolve().parents[2]
 TOP = [ROOT / name for name in ("README.md", "ARCHITECTURE.md", "CONTRIBUTING.md", "CHANGELOG.md", "bench/README.md")]
 DOCUMENTS = [*TOP, *sorted((ROOT / "docs").rglob("*.md"))]
 DECISIONS = sorted((ROOT / "docs" / "decisions").glob("*.md"))
+ANSWERS = [Counts, Why, Check, MeasureAnswer, YarnAnswer, ChartAnswer, PublishAnswer]
 HEADINGS = ["Context", "Choice", "Alternatives", "Consequences"]
 
 FENCE = re.compile(r"^```(?P<kind>\w*)\n(?P<body>.*?)^```$", re.MULTILINE | re.DOTALL)
@@ -225,6 +234,41 @@ def test_decisions_are_numbered_and_listed() -> None:
         assert re.match(rf"# {number}\. ", text(path)), f"{shown(path)} calls itself something else"
         assert f"{number}. [" in index
         assert f"(decisions/{path.name})" in index, f"docs/README.md does not list {path.name}"
+
+
+def keys_of(kind: type[msgspec.Struct]) -> set[str]:
+    """The keys of an answer and of all that it holds."""
+    found: set[str] = set()
+    waiting: list[Any] = [msgspec.inspect.type_info(kind)]
+    while waiting:
+        one = waiting.pop()
+        if isinstance(one, msgspec.inspect.StructType):
+            found |= {own.encode_name for own in one.fields}
+            waiting += [own.type for own in one.fields]
+        elif isinstance(one, msgspec.inspect.VarTupleType):
+            waiting.append(one.item_type)
+        elif isinstance(one, msgspec.inspect.UnionType):
+            waiting += one.types
+    return found
+
+
+@pytest.mark.parametrize("kind", ANSWERS, ids=lambda kind: kind.__name__)
+def test_every_key_of_an_answer_is_written_down(kind: type[msgspec.Struct]) -> None:
+    words = text(ROOT / "docs" / "answers.md")
+    _shared, *sections = re.split(r"^## ", words, flags=re.MULTILINE)
+    schema = msgspec.structs.fields(kind)[0]
+    assert schema.name == "schema"
+    verb = schema.default.removeprefix("roundhand.").partition("/")[0]
+    heading = "`counts --why`" if verb == "why" else f"`{verb}`"
+    own = [section for section in sections if section.startswith(f"{heading}\n")]
+    assert len(own) == 1, f"docs/answers.md has no section {heading}"
+    known = set(IN_CODE.findall(own[0])) | {"schema", "path"}
+    assert not keys_of(kind) - known, f"docs/answers.md, {heading}, leaves out {keys_of(kind) - known}"
+
+
+def test_every_command_has_its_answer_written_down() -> None:
+    headings = set(re.findall(r"^## `(\w+)`$", text(ROOT / "docs" / "answers.md"), re.MULTILINE))
+    assert headings == verbs_answered()
 
 
 def test_the_changelog_knows_this_version() -> None:

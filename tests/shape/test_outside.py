@@ -48,8 +48,8 @@ def test_a_cap_is_as_high_as_hat_makers_say(name: str) -> None:
 
 
 def test_a_flat_crown_is_as_wide_as_hat_makers_say() -> None:
-    """The crown of the Saltmarsh cap laid out is as wide as its rounds are deep; within 20 % of the hat's
-    circumference / pi, since eight half doubles a round are a little fewer than a flat disc wants (8.8 at its gauge)."""
+    """The crown of the Saltmarsh cap laid out is as wide as its rounds are deep, within 20 % of circumference / pi:
+    eight half doubles a round are a little fewer than a flat disc wants (8.8 at its gauge)."""
     factor = float(_rows("hat_rules.csv")[1]["factor"])
     _, found = _cap("saltmarsh-cap.txt")
     around = found.whole.of("round")

@@ -25,8 +25,8 @@ def opened(text: str, folder: Path, lengths: str = _DATA["lengths"]) -> Reading:
 
 
 def causes(reading: Reading) -> list[Finding]:
-    """What is said of a pattern, without what follows from something else."""
-    return [finding for finding in reading.findings if not finding.follows]
+    """What is said of slips, without what follows from something else and without the reminder of care."""
+    return [finding for finding in reading.findings if not finding.follows and finding.name != "caution"]
 
 
 @pytest.mark.parametrize("fault", [*_DATA["fault"], *_DATA["with_lengths"]], ids=lambda fault: fault["name"])

@@ -2,7 +2,9 @@
 
 import os
 import stat
-from collections.abc import Callable
+import tempfile
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
@@ -12,6 +14,7 @@ from roundhand.workshop import writing as subject
 from roundhand.workshop.writing import MARKER, check_folder, write_file, write_folder
 
 FILES = {"index.html": b"<p>one", "pattern.txt": b"one"}
+NOBODY = 65534  # The user without rights on Linux and the BSDs; any other without them would do.
 NEWER = {"index.html": b"<p>two", "chart.svg": b"<svg/>"}
 
 
@@ -46,7 +49,7 @@ def test_an_empty_folder_is_taken(tmp_path: Path) -> None:
     assert held(tmp_path / "out") == FILES
 
 
-@pytest.mark.skipif(os.name == "nt", reason="this system keeps no such modes")
+@pytest.mark.skipif(os.name == "nt", reason="this system keeps no modes of owner, group and others")
 def test_a_folder_is_as_open_as_any_other_that_is_made(tmp_path: Path) -> None:
     (tmp_path / "plain").mkdir()
     (tmp_path / "plain.txt").touch()
@@ -112,15 +115,32 @@ def test_a_file_and_a_lost_place_are_one_sentence(tmp_path: Path) -> None:
     assert names(tmp_path) == ["file"]
 
 
-@pytest.mark.skipif(not hasattr(os, "geteuid") or os.geteuid() == 0, reason="nothing is closed to this user")
-def test_a_place_that_is_closed_is_one_sentence(tmp_path: Path) -> None:
-    tmp_path.chmod(0o555)
+@contextmanager
+def nobody_in_particular() -> Iterator[None]:
+    """For a while without the rights of an administrator, whom no mode of a folder stops."""
+    if os.geteuid() != 0:
+        yield
+        return
+    os.seteuid(NOBODY)
     try:
-        for call in (lambda: check_folder(tmp_path / "out"), lambda: write_file(tmp_path / "out.svg", b"")):
-            with pytest.raises(UseError, match="may not be written there"):
-                call()
+        yield
     finally:
-        tmp_path.chmod(0o755)
+        os.seteuid(0)
+
+
+@pytest.mark.skipif(not hasattr(os, "geteuid"), reason="this system closes folders in another way")
+def test_a_place_that_is_closed_is_one_sentence() -> None:
+    # Folders of pytest are open to their owner alone; this one is closed by nothing but its own mode.
+    with tempfile.TemporaryDirectory() as made:
+        place = Path(made)
+        place.chmod(0o555)
+        try:
+            for call in (lambda: check_folder(place / "out"), lambda: write_file(place / "out.svg", b"")):
+                with nobody_in_particular(), pytest.raises(UseError, match="may not be written there"):
+                    call()
+            assert names(place) == []
+        finally:
+            place.chmod(0o755)
 
 
 def test_a_link_is_followed_and_stays(tmp_path: Path) -> None:

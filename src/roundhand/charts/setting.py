@@ -90,7 +90,8 @@ def cells(
     """The cells of a fabric from two answers of the gauges: the width and the row height of a stitch in a part.
 
     Both are asked with the name of a part and the id of the stitch that a row is mostly made of. None where a width
-    or any height is missing or not above zero: then there is no gauge to be true to.
+    or any height is missing, or none is above zero: then there is no gauge to be true to. Rows that add no height,
+    as rounds of slip stitches, are drawn half as high as the lowest that does, so that they can be seen.
     """
     found: list[Fraction] = []
     wide: Fraction | None = None
@@ -99,10 +100,13 @@ def cells(
         high = height(row.part, kind)
         if wide is None:
             wide = width(row.part, kind)
-        if high is None or high <= 0:
+        if high is None or high < 0:
             return None
         found.append(high)
-    return Cells(wide, tuple(found)) if wide is not None and wide > 0 and found else None
+    lowest = min((high for high in found if high > 0), default=None)
+    if wide is None or wide <= 0 or lowest is None:
+        return None
+    return Cells(wide, tuple(high or lowest / 2 for high in found))
 
 
 def main_kind(fabric: Fabric, row: RowMark) -> str:

@@ -12,13 +12,15 @@ from roundhand.tally import RowTally
 
 
 class Slip(msgspec.Struct, frozen=True):
-    """One label that does not follow: `name` of the finding, the row, the size, the numbers that were expected."""
+    """One label that does not follow: `name` of the finding, the row, the size, the numbers that were expected, and
+    the line of the row before it."""
 
     name: str
     row: RowTally
     size: int
     number: int
     expected: tuple[int, ...]
+    before: int = 0
 
 
 def slips(sheet: Sheet) -> Iterator[Slip]:
@@ -32,8 +34,10 @@ def slips(sheet: Sheet) -> Iterator[Slip]:
         part = ""
         kind = ""
         seen: set[int] = set()
+        highest = 0
         expected: tuple[int, ...] = (1,)
         rows = [row for row in sheet.tally.rows() if row.labels[size] is not None]
+        last_at = {(row.part, row.labels[size]): at for at, row in enumerate(rows)}
         for at, row in enumerate(rows):
             number = row.labels[size]
             assert number is not None
@@ -42,6 +46,7 @@ def slips(sheet: Sheet) -> Iterator[Slip]:
                 part, kind = row.part, row.kind
                 if fresh:
                     seen = set()
+                    highest = 0
                     if number in (0, 1):
                         expected = (number,)
             following = rows[at + 1].labels[size] if at + 1 < len(rows) else None
@@ -53,11 +58,13 @@ def slips(sheet: Sheet) -> Iterator[Slip]:
                 yield Slip("row-repeated" if doubled else "row-out-of-order", row, size, number, expected)
                 previous = following - 1
                 seen.add(previous)
+                highest = max(highest, previous)
                 expected = (following,)
                 continue
             elif number in seen or number == previous:
                 yield Slip("row-repeated", row, size, number, expected)
                 seen.add(number)
+                highest = max(highest, number)
                 previous = max(previous, number)
                 # The next may go on from here, or as if this label had been right.
                 expected = tuple(dict.fromkeys((number + 1, *(value + 1 for value in expected))))
@@ -66,19 +73,31 @@ def slips(sheet: Sheet) -> Iterator[Slip]:
                 if seen:
                     yield Slip("row-out-of-order", row, size, number, expected)
                     seen.add(number)
+                    highest = max(highest, number)
                     continue
             else:
                 gap = range(max(expected), number)
-                later = {other.labels[size] for other in rows[at + 1 :] if other.part == row.part}
-                found_later = all(missing in later for missing in gap)
-                if not found_later and (at > 0 or _nothing_below(row, size)):
-                    yield Slip("row-missing", row, size, number, tuple(gap))
+                found_later = all(last_at.get((row.part, missing), -1) > at for missing in gap)
+                if not found_later and not _runs_backwards(row, size) and (at > 0 or _nothing_below(row, size)):
+                    before = rows[at - 1].line.span.start if at else 0
+                    yield Slip("row-missing", row, size, number, tuple(gap), before)
             seen.add(number)
             previous = number
+            highest = max(highest, number)
             expected = (number + 1,)
-            if any(value > number for value in seen):
+            if highest > number:
                 # A row told out of its order: the count goes on from the highest number.
-                expected = (number + 1, max(seen) + 1)
+                expected = (number + 1, highest + 1)
+            if following is not None and following > number and _runs_backwards(row, size):
+                # The end of this range was said to be wrong already; where it should end is not known.
+                expected = (following,)
+
+
+def _runs_backwards(row: RowTally, size: int) -> bool:
+    label = row.line.label
+    first = label.first.at(size) if label.first is not None else None
+    last = label.last.at(size) if label.last is not None else None
+    return first is not None and last is not None and last < first
 
 
 def _nothing_below(row: RowTally, size: int) -> bool:
@@ -89,11 +108,13 @@ def _nothing_below(row: RowTally, size: int) -> bool:
 def remarks(sheet: Sheet, name: str) -> Iterator[tuple[RowTally, tuple[str, ...], Slip]]:
     """The slips of one name gathered by line of the page: the row, the sizes, and the first slip."""
     gathered: dict[int, tuple[Slip, set[int]]] = {}
-    lines: dict[int, int] = {}
+    gaps: dict[tuple[int, tuple[int, ...]], int] = {}
     for slip in slips(sheet):
         if slip.name == name:
             key = id(slip.row.line)
-            lines.setdefault(key, slip.row.number)
+            if name == "row-missing":
+                # Sizes may go on with different lines behind the same gap: it is said once, where it first shows.
+                key = gaps.setdefault((slip.before, slip.expected), key)
             entry = gathered.setdefault(key, (slip, set()))
             entry[1].add(slip.size)
     for slip, sizes in gathered.values():

@@ -27,6 +27,6 @@ def command(paths: tuple[str, ...], size: str | None, breakdown: bool, as_json: 
             return yarn_tables(reading, found, asked, cells), yarn_remarks(reading, found, width)
         if asked is None and len(reading.sizes) > 1:
             raise UseError(f"A breakdown is of one size; name it, as in: --size “{reading.sizes[0]}”")
-        return breakdown_tables(reading, found, asked or 0), yarn_remarks(reading, found, width)
+        return breakdown_tables(reading, found, asked or 0), yarn_remarks(reading, found, width, ranges=False)
 
     return answered(paths, size, as_json, yarn, page)

@@ -241,10 +241,12 @@ def _stretched(places: NDArray[np.int32], wanted: int) -> NDArray[np.int32]:
     """The places below, as many as the row was worked on.
 
     They differ where a row was worked from a stated count that the row below does not have; then the places are
-    drawn out or pushed together evenly.
+    drawn out or pushed together evenly. Where the row below has none at all, every place is nowhere.
     """
     import numpy as np
 
+    if not len(places):
+        return np.full(wanted, NOTHING, np.int32)
     return places if len(places) == wanted else places[np.arange(wanted) * len(places) // wanted]
 
 

@@ -217,6 +217,11 @@ def _work(cursor: Cursor, pieces: Pieces) -> None:
         pieces.append(copy)
         return
     token = cursor.take()
+    if token.text.lower() == "working" and cursor.word("over"):
+        # "working over the ch-1 sp": what the stitches that follow go round.
+        to_separator(cursor)
+        pieces.append(Note(cursor.since(start)))
+        return
     if token.value == "plain":
         pieces.append(_even(cursor, token.span, start))
         return

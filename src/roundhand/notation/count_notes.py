@@ -10,7 +10,7 @@ from roundhand.notation.page import Line
 from roundhand.notation.tree import CountNote, Note, Part
 
 _COUNTS = re.compile(
-    r"(?:\b(?:ch|chain|chains|chs)(?:ing)?[\s-]*(?P<number>\d)?\b|\bturning ch(?:ain)?s?\b|\bt-?ch\b)[^.;()]{0,60}?"
+    r"(?:\b(?:(?P<before>\d)\s*)?(?:ch|chain|chains|chs)(?:ing)?[\s-]*(?P<number>\d)?\b|\bturning ch(?:ain)?s?\b|\bt-?ch\b)[^.;()]{0,60}?"
     r"\bcounts?(?:ed)?\b(?P<after>\s+as\b)?",
     re.IGNORECASE,
 )
@@ -45,6 +45,6 @@ def _notes_in(text: str, span: Span) -> list[CountNote]:
         if not negative and found["after"] is None:
             # "Count your chains" says nothing of whether they are stitches.
             continue
-        number = int(found["number"]) if found["number"] else 0
+        number = int(found["number"] or found["before"] or 0)
         notes.append(CountNote(number, not negative, Span(found.start(), found.end())))
     return notes

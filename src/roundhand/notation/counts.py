@@ -69,6 +69,7 @@ def bracket_count(cursor: Cursor, after_work: bool) -> Stated | None:
     if counts is None or cursor.position != close:
         cursor.position = start
         return None
+    counts = _of_sizes(cursor, counts, start)
     named = [unit for _, unit in counts if unit not in ("", "stitch", "space")]
     if named and not after_work:
         cursor.position = start
@@ -94,6 +95,21 @@ def _counts(cursor: Cursor, close: int) -> tuple[tuple[Amount, str], ...] | None
             cursor.position += 1
             cursor.take_word("and")
     return tuple(counts) or None
+
+
+def _of_sizes(cursor: Cursor, counts: tuple[tuple[Amount, str], ...], start: int) -> tuple[tuple[Amount, str], ...]:
+    """Bare numbers, one for each size, are the counts of the sizes: `(54, 60, 66)`, `(54, 60, 66 sts)`.
+
+    Only the last may say what is counted; several kinds of stitches each say their own.
+    """
+    several = len(counts) > 1 and len(counts) in (len(cursor.names), len(cursor.active))
+    if not several or any(unit or len(amount.values) > 1 for amount, unit in counts[:-1]):
+        return counts
+    last, unit = counts[-1]
+    if len(last.values) > 1:
+        return counts
+    values = [amount.values[0] for amount, _ in counts]
+    return ((cursor.settle(values, [amount.span for amount, _ in counts], start), unit),)
 
 
 def _lead(cursor: Cursor) -> int:
@@ -142,6 +158,26 @@ def read_counted(cursor: Cursor) -> str:
     return ""
 
 
+def _further(cursor: Cursor, amount: Amount, unit: str) -> tuple[tuple[Amount, str], ...]:
+    """A count with those that go on behind it to the end of the sentence: `40 dc, 20 ch-2 sps`, `39 dc and 36 sps`."""
+    counts = [(amount, unit)]
+    start = cursor.position
+    while unit and (cursor.mark(",", "+") or cursor.word("and")):
+        cursor.position += 1
+        cursor.take_word("and")
+        more = cursor.amount()
+        named = read_counted(cursor) if more is not None else ""
+        if more is None or not named:
+            cursor.position = start
+            return tuple(counts[:1])
+        _rest(cursor)
+        counts.append((more, named))
+    if len(counts) > 1 and not (cursor.token is None or cursor.mark(".", ";", ")")):
+        cursor.position = start
+        return tuple(counts[:1])
+    return tuple(counts)
+
+
 def spoken_count(cursor: Cursor, first: bool) -> Stated | None:
     """A count in a sentence of its own: `You should have 24 sts.`, `Total 24 sts.`, `24 sts.`; None if none is here.
 
@@ -153,11 +189,12 @@ def spoken_count(cursor: Cursor, first: bool) -> Stated | None:
     if amount is not None:
         unit = read_counted(cursor)
         _rest(cursor)
+        counts = _further(cursor, amount, unit)
         ended = cursor.token is None or cursor.mark(".", ";", ")")
         if ended and start > 0 and (led or (unit and not first)) and unit != "chain":
             if cursor.mark("."):
                 cursor.position += 1
-            return Stated(((amount, unit),), cursor.since(start))
+            return Stated(counts, cursor.since(start))
     cursor.position = start
     return None
 
@@ -179,12 +216,13 @@ def trailing_count(cursor: Cursor, first: bool) -> Stated | None:
     if amount is not None:
         unit = read_counted(cursor)
         _rest(cursor)
+        counts = _further(cursor, amount, unit) if led or begins else ((amount, unit),)
         ended = cursor.token is None or cursor.mark(".", ";") or (unit == "stitch" and cursor.mark(",", ")"))
         bare = (unit == "" and begins) or (
             unit == "" and before is not None and before.text == "," and cursor.token is None
         )
         counted = unit == "stitch" or led or bare or (begins and unit != "chain")
         if ended and counted and not (first and unit not in ("", "stitch")):
-            return Stated(((amount, unit),), cursor.since(start))
+            return Stated(counts, cursor.since(start))
     cursor.position = start
     return None

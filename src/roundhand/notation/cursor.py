@@ -13,6 +13,8 @@ _OPEN = "([{"
 _CLOSE = ")]}"
 _LIST_MARKS = frozenset(",:;/|")
 _HYPHENS = ("-", "\u2013")
+# Marks that may stand between the values of a list without brackets.
+_BETWEEN = ("/", ":", "|")
 _NONE_MARKS = frozenset("-\u2013\u2014\u2212")
 
 
@@ -144,7 +146,7 @@ class Cursor:
 
     def _with_list(self, values: list[int | None], spans: list[Span], start: int) -> Amount:
         count = len(self.names)
-        if count > 1 and self.mark("/") and self._slashes(values, spans):
+        if count > 1 and self.mark(*_BETWEEN) and self._slashes(values, spans):
             return self.settle(values, spans, start)
         if count > 1 and self.mark(*_HYPHENS) and self._hyphens(values, spans):
             return self.settle(values, spans, start)
@@ -209,13 +211,14 @@ class Cursor:
         return True
 
     def _slashes(self, values: list[int | None], spans: list[Span]) -> bool:
-        """Values after slashes, `60/66/72`, if there is one for each size."""
+        """Values after slashes or colons, `60/66/72`, `60:66:72`, if there is one for each size."""
         found: list[int | None] = []
         at = self.position
-        while at + 1 < self.end and self.tokens[at].text == "/" and self.tokens[at + 1].kind == "number":
+        between = self.tokens[at].text
+        while at + 1 < self.end and self.tokens[at].text == between and self.tokens[at + 1].kind == "number":
             found.append(self.tokens[at + 1].number)
             at += 2
-        if len(found) + 1 != len(self.names):
+        if len(found) + 1 not in (len(self.names), len(self.active)):
             return False
         values += found
         spans += [token.span for token in self.tokens[self.position + 1 : at : 2]]
@@ -249,6 +252,9 @@ class Cursor:
         middle of a phrase, where it is a list too short.
         """
         after = self.tokens[close + 1] if close + 1 < self.end else None
+        if after is not None and after.text in _CLOSE and (len(self.names) == 2 or len(self.active) == 2):
+            # A list inside a bracket, as in the count "(80 (96))".
+            return False
         if len(self.names) == 2 or len(self.active) == 2:
             return self.states and all(token.kind == "mark" for token in self.tokens[close + 1 : self.end])
         if after is None:

@@ -18,6 +18,9 @@ _LABEL_LED = re.compile(
     r"\b(?:colou?r|yarn)\s+([A-Z]|MC|CC\d?|C\d)\b\s*(?:[:=,\u2013-]\s*|\bis\s+)?([^\W\d_][\w ']*)?", re.IGNORECASE
 )
 _LABEL_ALONE = re.compile(r"(?:^|[,;.]\s*)([A-Z]|MC|CC\d?|C\d)\s*[:=\u2013-]\s*([^\W\d_][\w ']*)")
+# "MC navy, CC cream": one capital alone may be an article, two in a line are not.
+_LABEL_BARE = re.compile(r"(?:^|[,;]\s*|\band\s+)([A-Z]|MC|CC\d?|C\d)\s+([a-z][\w ']*)")
+_NEXT_YARN = re.compile(r"[;,.]\s*[*_]{0,2}(?:[Yy]arn|[Cc]olou?r)\s+([A-Z]|MC|CC\d?|C\d)\s*[*_]{0,2}:[*_]{0,2}\s*")
 _PUT_UP = re.compile(
     rf"({_NUMBER})\s*(g|gr|grams?|oz|ounces?)\b\s*(?:=|/|,|per|\()?\s*(?:approx\.?\s*|about\s*)?({_NUMBER})\s*"
     r"(m|metres?|meters?|yds?|yards?)\b"
@@ -108,13 +111,20 @@ def read_yarns(key: str, text: str, span: Span, sizes: int) -> list[YarnLine]:
     """The yarns that one line of the materials declares, with weight, colour, put-up and balls where they are said."""
     in_key = _LABEL_IN_KEY.search(key)
     if in_key is not None:
-        return [_yarn(in_key[1], text, span, sizes)]
+        # "Yarn A: …; Yarn B: …" on one line.
+        pieces = _NEXT_YARN.split(text)
+        labels_here = (in_key[1], *pieces[1::2])
+        return [_yarn(label, piece, span, sizes) for label, piece in zip(labels_here, pieces[::2], strict=True)]
     labels: dict[str, str] = {}
     for found in _LABEL_IN_BRACKETS.finditer(text):
         labels.setdefault(found[2], found[1])
     for pattern in (_LABEL_LED, _LABEL_ALONE):
         for found in pattern.finditer(text):
             labels.setdefault(found[1].upper() if len(found[1]) == 1 else found[1], found[2] or "")
+    bare = _LABEL_BARE.findall(text)
+    if len(bare) > 1 or any(len(label) > 1 for label, _ in bare):
+        for label, words in bare:
+            labels.setdefault(label, words)
     if labels:
         whole = _yarn("", text, span, sizes)
         return [

@@ -96,6 +96,12 @@ def _ranges(cursor: Cursor) -> tuple[Amount, Amount, bool] | None:
             firsts += found[0]
             lasts += found[1]
             places += found[2]
+    elif names > 1 and cursor.mark("/", ":", "|"):
+        further = _pairs_in_line(cursor, pair)
+        if further is not None:
+            firsts += further[0]
+            lasts += further[1]
+            places += further[2]
     if not ranged and len(firsts) > 1 and (cursor.mark(*_DASHES) or cursor.word("to")):
         # `9 (10, 11)-20 (22, 24)`: a list of starts, then a list of ends.
         back = cursor.position
@@ -162,12 +168,28 @@ def _pair(cursor: Cursor) -> tuple[int, int, bool] | None:
         if end is not None and end.kind == "number" and end.number is not None:
             following = cursor.ahead()
             ends_here = following is None or following.kind == "mark" or following.kind in ("word", "name")
+            if end.number < token.number and _ends_label(cursor):
+                # A range that runs backwards is read as it stands, and said later.
+                cursor.position += 1
+                return token.number, end.number, True
             # "Rnd 1 - 6 sc in ring" is a label and a dash, not a range down or into a stitch.
             if end.number >= token.number and ends_here and not (following is not None and following.kind == "stitch"):
                 cursor.position += 1
                 return token.number, end.number, True
         cursor.position = back
     return token.number, token.number, False
+
+
+def _ends_label(cursor: Cursor) -> bool:
+    """Whether the number at the cursor ends a label: a colon or a full stop behind it, or a list of sizes."""
+    after = cursor.ahead()
+    if after is None or after.kind != "mark":
+        return False
+    if after.text in ("(", "[") and len(cursor.names) > 1:
+        close = cursor.closing(cursor.position + 1)
+        inside = cursor.tokens[cursor.position + 2 : close] if close is not None else ()
+        return bool(inside) and all(token.kind in ("number", "mark") for token in inside)
+    return after.text in (":", ".")
 
 
 def _pairs_in_bracket(
@@ -203,6 +225,36 @@ def _pairs_in_bracket(
             cursor.position += 1
     cursor.position = close + 1
     return (firsts, lasts, places) if firsts else None
+
+
+def _pairs_in_line(
+    cursor: Cursor, pair: tuple[int, int, bool]
+) -> tuple[list[int | None], list[int | None], list[Span]] | None:
+    """`Rnds 9-20/11-24`, `R9-R20 / R11-R24`, `Rows 3-32:36:40`: a range for each size without brackets, and the end of
+    the label behind it."""
+    start = cursor.position
+    between = cursor.tokens[start].text
+    firsts: list[int | None] = []
+    lasts: list[int | None] = []
+    places: list[Span] = []
+    while cursor.mark(between):
+        before, after = cursor.ahead(-1), cursor.ahead()
+        if between == ":" and (before is None or after is None or before.end != after.start - 1):
+            # A colon with a space behind it ends the label.
+            break
+        cursor.position += 1
+        cursor.take_word(*_ROWS)
+        item = _pair(cursor)
+        if item is None:
+            cursor.position = start
+            return None
+        firsts.append(item[0] if item[2] or not pair[2] else pair[0])
+        lasts.append(item[1])
+        places.append(cursor.tokens[cursor.position - 1].span)
+    if len(firsts) + 1 not in (len(cursor.names), len(cursor.active)) or not cursor.mark(":", ".", ")", "(", *_DASHES):
+        cursor.position = start
+        return None
+    return firsts, lasts, places
 
 
 def _ordinal(cursor: Cursor) -> Label | None:

@@ -30,10 +30,11 @@ _NO_LABEL = re.compile(
     r"(?:rnds?|rounds?|rows?)\.?\s*\d+[^:.]{0,12}\b(?:is|are|was|will|should|measures?)\b|next\s+(?:to|size)\b",
     re.IGNORECASE,
 )
-_KEY = re.compile(r"(?P<key>[^\W\d_][^:\n]{0,58}?)\s*:(?!//)(?:\*\*|__)?\s*")
-_BOLD_KEY = re.compile(r"(\*\*|__)[^\W\d_][^:\n*_]{0,58}(?::\1|\1\s*:)")
+# A colon between two numbers parts the values of a size list, "ch 12:14:16".
+_KEY = re.compile(r"(?P<key>[^\W\d_][^:\n]{0,58}?)\s*(?:(?<!\d):(?!//)|:(?!//|\d))(?:\*\*|__)?\s*")
+_BOLD_KEY = re.compile(r"(\*\*|__|\*(?=\w)|_(?=\w))[^\W\d_][^:\n*_]{0,58}(?P<close>:\1|\1\s*:)")
 _SIZES = re.compile(
-    r"(?:#+\s*|\*\*)?(?:sizes?|sizes? (?:included|available)|finished sizes?)\s*:?\s*\**\s*:\s*(?P<value>.+)",
+    r"(?:#+\s*|\*\*?|__?)?(?:sizes?|sizes? (?:included|available)|finished sizes?)\s*:?\s*\**\s*:\s*(?P<value>.+)",
     re.IGNORECASE,
 )
 _STEP = re.compile(
@@ -45,6 +46,14 @@ _STEP = re.compile(
     r"|[a-z]{2,5}\s+\d+\s+(?:more\s+)?(?:rnds?|rounds?|rows?)\b)",
     re.IGNORECASE,
 )
+# What the work of a piece begins with, where it stands behind notes that no heading ends.
+_BEGINS = re.compile(
+    r"(?:(?:with|using|in)\s+[^,.;:]{1,40},?\s+)?(?:(?:make|work|begin with|start with)\s+)?(?:an?\s+)?"
+    r"(?:(?:ch|chain)\s*\d|\d+\s*(?:ch|chains?|f(?:sc|hdc|dc))\b|(?:magic|adjustable)\s+(?:ring|circle|loop)|mr\b"
+    r"|f(?:sc|hdc|dc)\s*\d|chain\s+of\s+\d)",
+    re.IGNORECASE,
+)
+_COUNTING = re.compile(r"\bcounts?\b|\bcounting\b|\bcounted\b", re.IGNORECASE)
 _MIDDLE = re.compile(r"(?<=[.;)\]])\s+(?=(?:Rnd|Round|Row|RND|ROUND|ROW)s?\.?\s+\d+[^.:\n]{0,40}:)")
 _SECTIONS = {
     "materials": ("material", "supplies", "you will need", "you need", "what you need", "yarn", "notions", "tools",
@@ -150,6 +159,8 @@ def cut_page(source: Source, names: tuple[str, ...]) -> list[Line]:
             lines[-1] = msgspec.structs.replace(previous, end=last, whole=previous.whole.to(whole))
             continue
         if section != "gauge" and _label_at(text, at, last):
+            if section != "work":
+                _begun_in_notes(text, lines)
             section = "work" if section != "work" else section
             lines.append(Line("row", section, at, last, "", phrase, whole))
             rows_seen = True
@@ -254,14 +265,25 @@ def _is_section(name: str, kind: str) -> bool:
     return found == kind if kind != "any" else found != "work"
 
 
+def _begun_in_notes(text: str, lines: list[Line]) -> None:
+    """Work that begins without a heading behind notes or materials: the chain or ring in front of the first row."""
+    for at in range(len(lines) - 1, max(len(lines) - 4, -1), -1):
+        line = lines[at]
+        begins = _BEGINS.match(text, line.start, line.end) and not _COUNTING.search(text, line.start, line.end)
+        if line.kind != "prose" or line.section in ("work", "head") or not begins:
+            return
+        lines[at] = msgspec.structs.replace(line, kind="step", section="work")
+
+
 def _label_at(text: str, start: int, end: int) -> bool:
     return _LABEL.match(text, start, end) is not None and _NO_LABEL.match(text, start, end) is None
 
 
 def _past_stars(text: str, start: int, end: int) -> int:
     """Past the marks of bold type around a label or a key, `**Rnd 1:**`, `**Hook:**`; a repeat's star stays."""
-    if text.startswith(("**", "__"), start) and _BOLD_KEY.match(text, start, end):
-        return start + 2
+    bold = _BOLD_KEY.match(text, start, end)
+    if bold is not None:
+        return start + len(bold[1])
     for marks in ("**", "__", "*", "_"):
         if text.startswith(marks, start) and _LABEL.match(text, start + len(marks), end):
             close = text.find(marks, start + len(marks), min(end, start + 60))
@@ -308,6 +330,8 @@ def _key_at(text: str, start: int, end: int, section: str, rows_seen: bool) -> t
     ):
         return None
     value = found.end()
+    if text[value - 1] == ":" or text[value - 1].isspace():
+        value = _past_closing_star(text, start, found.start() + len(found[0].rstrip()), value)
     if section in ("gauge", "special", "terms", "sizes", "materials", "sizing"):
         return name, value
     if section == "work":
@@ -321,6 +345,14 @@ def _key_at(text: str, start: int, end: int, section: str, rows_seen: bool) -> t
     if _known_key(name) or (section == "notes" and len(name.split()) <= 3):
         return name, value
     return (name, value) if len(name.split()) <= 5 and (value >= end or section == "head") else None
+
+
+def _past_closing_star(text: str, start: int, colon: int, value: int) -> int:
+    """Past the star that closes a key in slanted type, `*Hook:* 5 mm`; `value` where none was opened."""
+    mark = text[start - 1 : start]
+    if mark and mark in "*_" and text.startswith(mark, colon):
+        return _past_blank(text, colon + 1, len(text))
+    return value
 
 
 def _goes_on(text: str, line: Line, start: int) -> bool:

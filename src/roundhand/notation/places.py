@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import msgspec
+
 from roundhand.findings import Span
 from roundhand.notation.cursor import Cursor
 from roundhand.notation.tree import Amount, Place
@@ -12,6 +14,8 @@ _POSTS = {"front_post": "front", "back_post": "back"}
 _LONGEST_LEAD = 12
 _UNIT_WORDS = ("stitch", "space", "row_end")
 _LOWER = ("down", "under", "lower", "beneath", "prior", "earlier", "back")
+# Stitches that the hook went past before and now comes back to.
+_LEFT_BEFORE = ("skipped", "missed", "unworked")
 _DASHES = ("-", "\u2013")
 
 
@@ -216,10 +220,11 @@ class _Finder:
         if amount is None and cursor.at("ordinal"):
             # "in every 3rd st" is another matter than the third.
             return None
-        unit = read_unit(cursor)
+        skipped = amount is not None and self._skipped()
+        unit = None if skipped else read_unit(cursor)
         if amount is not None:
             kind = which if which in ("first", "last") else "next"
-            return self._made(kind, amount, what=unit or "stitch")
+            return self._made(kind, amount, what="skipped" if skipped else unit or "stitch")
         if unit is None and not cursor.word("around", "across", "next"):
             return None
         rest = read_to_last(cursor)
@@ -228,10 +233,21 @@ class _Finder:
     def _next(self) -> Place | None:
         cursor = self.cursor
         amount = cursor.amount()
+        if self._skipped():
+            return self._made("next", amount, what="skipped")
         unit = read_unit(cursor)
         if amount is None and unit is None and cursor.word("row", "round", "row_or_round"):
             return None
         return self._made("next", amount, what=unit or "stitch")
+
+    def _skipped(self) -> bool:
+        """Moves over `skipped st`, `2 unworked sc`, `sk sts`, if they stand here."""
+        cursor = self.cursor
+        start = cursor.position
+        if (cursor.take_name(*_LEFT_BEFORE) or cursor.take_word("skip")) and read_unit(cursor) == "stitch":
+            return True
+        cursor.position = start
+        return False
 
     def _same(self) -> Place:
         cursor = self.cursor
@@ -253,6 +269,8 @@ class _Finder:
             return None
         amount = cursor.amount()
         cursor.take_name("marked", "center", "centre", "corner", "corresponding")
+        if self._skipped():
+            return self._made("next", amount, what="skipped")
         unit = read_unit(cursor)
         if amount is None and unit is None:
             return None
@@ -312,12 +330,13 @@ def read_to_last(cursor: Cursor) -> Amount | None:
     amount = cursor.amount()
     if amount is None:
         # "to last st" leaves one; other ends ("to marker", "to corner") are named places.
-        if last and read_unit(cursor) is not None:
-            return Amount((1,), cursor.since(start))
+        what = read_unit(cursor) if last else None
+        if what is not None:
+            return Amount((1,), cursor.since(start), what=what)
         cursor.position = start
         cursor.take_word("around", "across")
         return None
-    read_unit(cursor)
+    amount = msgspec.structs.replace(amount, what=read_unit(cursor) or "stitch")
     cursor.take_word("of")
     cursor.take_word("the", "end")
     cursor.take_word("remaining")

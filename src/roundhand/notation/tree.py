@@ -18,11 +18,15 @@ from roundhand.stitches import Stitch
 
 
 class Amount(msgspec.Struct, frozen=True):
-    """A number of every size: one value for all, or one for each size in order; None where a size has none."""
+    """A number of every size: one value for all, or one for each size in order; None where a size has none.
+
+    `what` is `space` where places kept back are counted in chain spaces, "to last 2 ch-1 sps".
+    """
 
     values: tuple[int | None, ...]
     span: Span
     spans: tuple[Span, ...] = ()
+    what: str = "stitch"
 
     def at(self, size: int) -> int | None:
         """The value in a size, by its position from 0."""
@@ -49,7 +53,7 @@ class Place(msgspec.Struct, frozen=True):
     `kind`: `next` (the next `count` places), `each` (all that are left but `rest`), `same`, `first`, `last`, `ring`,
     `from_hook` (the chain numbered `count` from the hook), `row_ends`, `layers`, `evenly`, `space`.
     `loop` is `back`, `front`, `third` or empty for both; `below` the number of rows further down, 0 for the row below;
-    `what` is `stitch`, `space`, `chain`, `row_end` or `turning_chain`. `bare` is true where a number stands in front
+    `what` is `stitch`, `space`, `chain`, `row_end`, `turning_chain` or `skipped` (a stitch passed over before). `bare` is true where a number stands in front
     of the stitch and no place is said, `2 sc`, which some houses mean as an increase.
     """
 

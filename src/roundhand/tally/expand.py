@@ -56,6 +56,7 @@ def expand(parts: tuple[Part, ...], sizes: tuple[str, ...]) -> tuple[list[Sectio
     findings: list[Finding] = []
     sections = []
     total = 0
+    over: Span | None = None
     for part in parts:
         history.begin_part()
         rows: list[Instance] = []
@@ -65,6 +66,8 @@ def expand(parts: tuple[Part, ...], sizes: tuple[str, ...]) -> tuple[list[Sectio
             if total + len(rows) > MOST_ROWS:
                 break
             room = MOST_ROWS + 1 - total
+            if total + len(rows) <= MOST_ROWS:
+                over = line.label.span if isinstance(line, RowLine) else line.span
             if isinstance(line, RowLine):
                 kind = line.label.kind or kind
                 rows += _line(line, part, history, sizes, findings)
@@ -85,7 +88,7 @@ def expand(parts: tuple[Part, ...], sizes: tuple[str, ...]) -> tuple[list[Sectio
                 "limit-reached",
                 "error",
                 f"more than {MOST_ROWS:,} rows; the rest is not worked",
-                parts[-1].span,
+                over or parts[-1].span,
                 help="check the ranges of the rows: one of them may have a digit too many",
             )
         )
@@ -107,17 +110,49 @@ def _labels(line: RowLine, history: History) -> list[list[int]]:
             continue
         first = label.first.at(size) if label.first is not None else None
         last = label.last.at(size) if label.last is not None else first
-        if first is None or last is None or last < first:
+        if first is None or last is None:
             found.append([])
             continue
-        found.append(list(range(first, min(last, first + MOST_ROWS) + 1)))
+        # A range that runs backwards is told; its first row is certain.
+        found.append(list(range(first, min(max(first, last), first + MOST_ROWS) + 1)))
     return found
+
+
+def _backwards(line: RowLine, labels: list[list[int]], sizes: tuple[str, ...]) -> list[Finding]:
+    """`row-range-differs` where a range ends before it begins."""
+    first, last = line.label.first, line.label.last
+    if first is None or last is None:
+        return []
+    wrong = []
+    for size, numbers in enumerate(labels):
+        begins, ends = first.at(size), last.at(size)
+        if numbers and begins is not None and ends is not None and ends < begins:
+            wrong.append((size, begins, ends))
+    if not wrong:
+        return []
+    size, begins, ends = wrong[0]
+    word = "Rnds" if line.label.kind == "round" else "Rows"
+    at = tuple(found[0] for found in wrong)
+    return [
+        Finding(
+            "row-range-differs",
+            "error",
+            f"{word} {begins}-{ends} run backwards",
+            last.words_of(at) if len(last.spans) == len(last.values) else line.label.span,
+            tuple(sizes[one] for one in at),
+            row=f"{'Rnd' if word == 'Rnds' else 'Row'} {begins}",
+            because=f"the range begins with {begins} and ends with {ends}",
+            help="a digit of its last number is missing or wrong; only the first of these rows is worked",
+            facts={"begins": begins, "ends": ends},
+        )
+    ]
 
 
 def _line(
     line: RowLine, part: Part, history: History, sizes: tuple[str, ...], findings: list[Finding]
 ) -> list[Instance]:
     labels = _labels(line, history)
+    findings += _backwards(line, labels, sizes)
     copy = next((node for node in line.nodes if isinstance(node, Copy)), None)
     plain = next((node for node in line.nodes if isinstance(node, Plain)), None)
     if plain is not None:

@@ -59,6 +59,25 @@ class Ground:
             left -= run
         self.lacking += left
 
+    def stand_over(self, stitches: int) -> tuple[str, int]:
+        """Moves past what so many long stitches stand over: the chain space that is next, which all of them span, else
+        so many stitches; what was passed, and how much of it."""
+        if stitches > 0 and self.offer.layout[self.at : self.at + 1] == b"o":
+            self.at += 1
+            return "space", 1
+        self.pass_by(stitches)
+        return "stitch", stitches
+
+    def before_spaces(self, spaces: int) -> int:
+        """The position in the layout where the last so many spaces begin; its end where there are none to keep."""
+        at = len(self.offer.layout)
+        for _ in range(spaces):
+            found = self.offer.layout.rfind(b"o", 0, at)
+            if found < 0:
+                break
+            at = found
+        return at
+
     def jump(self, stitches: int) -> None:
         """Moves past stitches that no word speaks of: "sc in last st" before the others are used."""
         used = self.used

@@ -57,9 +57,12 @@ class Hand(Repeating):
         self.joined = False
         self.unread = 0
         self.ends: tuple[int, int] | None = None
-        self.chain_inside = False
         self.rounded = False
         self.each_from: int | None = None
+        # How many stitches were skipped last, to which a crossed stitch may come back.
+        self.crossed = 0
+        # What lies behind the long stitches just made, and how many of it.
+        self.behind = ("", 0)
 
     # The row as a whole.
 
@@ -179,7 +182,8 @@ class Hand(Repeating):
             return
         if amount == 0:
             return
-        if not self.stitched and not self.chain_counted:
+        spans_gap = self.nesting > 0 and bool(self.following) and isinstance(self.following[0], Skip)
+        if not self.stitched and not self.chain_counted and not spans_gap:
             # Nothing is worked yet: this is the chain that climbs to the row's height.
             if self._chain_counts(amount, node.span.start, node.counts):
                 self.counted_chain(node.span)
@@ -210,20 +214,28 @@ class Hand(Repeating):
         if node.what == "other_side":
             self.turn_over(self.rounded)
             return
+        behind, self.behind = self.behind, ("", 0)
+        if behind == (node.what, amount):
+            # "dc in next st 2 rnds below, skip next st": the place behind the long stitch, which it stands over.
+            return
         if node.what == "space":
             for _ in range(amount):
                 if not self.to_space(node.span):
                     break
             return
+        if node.what == "chain" and self.offer.kind == "ring" and self.offer.total:
+            self.gone += amount + (1 if node.first and self.chain_counted and not self.stitched else 0)
         used = self.used
         self.pass_by(amount)
         self.skipped += self.used - used
+        self.crossed = amount
 
     # Stitches.
 
     def _work(self, node: Work) -> None:
         place = node.into
         depth = self._depth(node)
+        self.behind = ("", 0)
         if place.kind == "ring":
             self.make(node, 1, 1)
             if self.offer.kind in ("row", "chain") and self.offer.total:
@@ -248,6 +260,8 @@ class Hand(Repeating):
         if rest is None:
             self.unknown = True
             return
+        if place.rest is not None and place.rest.what == "space" and self.offer.layout:
+            rest = self.offer.layout.count(b"s", self.before_spaces(rest))
         if place.rest is None and self.following:
             after = self.following[0]
             if isinstance(after, Work) and (after.into.kind == "last" or after.into.what == "turning_chain"):
@@ -287,12 +301,23 @@ class Hand(Repeating):
             self.make(msgspec.structs.replace(node, group=(item,)), 1, depth)
             self.pass_by(1)
             return
+        if place.what == "skipped" and depth == 1 and times <= self.crossed:
+            # "skip next st, dc in next st, dc in skipped st": back to what this row passed over.
+            self.crossed -= times
+            self.make(node, times, depth)
+            return
+        if place.what == "chain" and self.offer.kind == "ring" and self.offer.total:
+            # A chain joined in a round is worked into chain by chain; the counted one stands on the first.
+            self.gone += times * uses + (1 if self.chain_counted and not self.stitched else 0)
         self.make(node, times, depth)
         if not self.remaining() and (place.what == "turning_chain" or (place.kind == "last" and self.sides)):
             # One place more than there are stitches: the chain at the edge did not count, or the round comes back to
             # the chain that it began in.
             return
-        self.pass_by(times * uses)
+        if depth > 1 or place.what == "skipped":
+            self.behind = self.stand_over(times * uses)
+        else:
+            self.pass_by(times * uses)
 
     def _depth(self, node: Work) -> int:
         """How many rows lower the stitches are worked, 1 for the row below; missing rows are noted."""

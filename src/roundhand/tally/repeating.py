@@ -189,7 +189,8 @@ class Repeating(Stitching):
         if self.unknown:
             return
         if self.offer.layout:
-            times = self._along(node, rest)
+            spaces = node.rest is not None and node.rest.what == "space"
+            times = self._along(node, rest, self.before_spaces(rest) if spaces else None)
             self.ran[node.span.start] = times
             self.repeats = self.repeats or times
             return
@@ -222,22 +223,30 @@ class Repeating(Stitching):
         self.too_long = trial.too_long
         return trial.at
 
-    def _along(self, node: Times, rest: int) -> int:
-        """Runs of the body while the places below last, where spaces make them differ."""
+    def _along(self, node: Times, rest: int, stop: int | None) -> int:
+        """Runs of the body while the places below last, where spaces make them differ: until `rest` stitches are left,
+        or up to the position `stop` where spaces are kept back."""
         times = 0
-        while self.remaining() > rest or (rest == 0 and self.offer.layout.find(b"o", self.at) >= 0):
+        if stop is not None:
+            rest = self.offer.layout.count(b"s", stop)
+        while (
+            self.at < stop
+            if stop is not None
+            else self.remaining() > rest or (rest == 0 and self.offer.layout.find(b"o", self.at) >= 0)
+        ):
             at, gone, count, used, lacking = self.at, self.gone, self.count, self.used, self.lacking
             made, missing, layout = len(self.made), len(self.missing), len(self.layout)
-            chains, trailing = self.chains, self.trailing
+            chains, trailing, spaces = self.chains, self.trailing, self.spaces
             self._body(node)
             if self.unknown:
                 return times
-            failed = self.lacking > lacking or len(self.missing) > missing or self.remaining() < rest
+            beyond = self.at > stop if stop is not None else self.remaining() < rest
+            failed = self.lacking > lacking or len(self.missing) > missing or beyond
             if failed and times:
                 over = self.offer.layout.count(b"s", at)
                 self.at, self.gone, self.count, self.used, self.lacking = at, gone, count, used, lacking
                 del self.made[made:], self.missing[missing:], self.layout[layout:]
-                self.chains, self.trailing = chains, trailing
+                self.chains, self.trailing, self.spaces = chains, trailing, spaces
                 if over - rest > 0:
                     self.left_over.append(LeftOver(node, self.offer.total, 0, over - rest))
                 return times

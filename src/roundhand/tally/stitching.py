@@ -39,6 +39,8 @@ class Stitching(Ground):
         self.spaces = False
         self.chains = 0
         self.trailing: Chain | None = None
+        # Whether the last chain was made inside a repeat.
+        self.chain_inside = False
         self.chain_counted = 0
         self.stitched = False
         self.unknown = False
@@ -69,7 +71,7 @@ class Stitching(Ground):
 
     def settle_chain(self) -> None:
         """A chain with stitches behind it is a space."""
-        if self.trailing is not None and self.stitched:
+        if self.trailing is not None and (self.stitched or self.chain_inside):
             self.lay(b"o", 1)
             self.chains += self.amount(self.trailing.amount) or 0
         self.trailing = None

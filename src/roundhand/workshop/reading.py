@@ -78,12 +78,24 @@ def size_of(reading: Reading, asked: str) -> int:
     >>> reading = understand("Cap\\nSizes: Baby (Child, Adult)\\nRnd 1: 6 (7, 8) sc in a magic ring.")
     >>> size_of(reading, "ad"), size_of(reading, "1")
     (2, 0)
+    >>> size_of(reading, "XL")
+    Traceback (most recent call last):
+    roundhand.workshop.use.UseError: There is no size “XL” here; the sizes are Baby, Child, Adult.
     """
     found = notation.find_size(asked, reading.sizes)
     if found is None:
-        names = ", ".join(spoken(name) for name in reading.sizes)
-        raise UseError(f"There is no one size “{spoken(asked)}” here; the sizes are {names}.")
+        raise UseError(_no_one_size(asked, reading.sizes))
     return found
+
+
+def _no_one_size(asked: str, sizes: tuple[str, ...]) -> str:
+    """Why a word means no size, or more than one."""
+    begun = [size for size in sizes if asked.strip() and size.casefold().startswith(asked.strip().casefold())]
+    if len(begun) > 1:
+        return f"“{spoken(asked)}” can mean {', '.join(map(spoken, begun[:-1]))} or {spoken(begun[-1])}; say which."
+    if len(sizes) == 1:
+        return f"There is no size “{spoken(asked)}” here; the pattern has one size, so leave out --size."
+    return f"There is no size “{spoken(asked)}” here; the sizes are {', '.join(map(spoken, sizes))}."
 
 
 def _nothing(source: Source) -> Finding:

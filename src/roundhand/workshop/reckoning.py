@@ -57,12 +57,17 @@ class Sureness(msgspec.Struct, frozen=True):
 def reckon(reading: Reading) -> YarnEstimate:
     """The yarn of a pattern with its breakdown, by what the designer has measured and weighed.
 
+    Yarns stand in the order of the materials, those that are not among them behind.
+
     >>> from roundhand.workshop.reading import understand
     >>> need = reckon(understand("Cap\\n\\nRnd 1: 8 sc in a magic ring. (8)")).needs[0]
     >>> [(one.what, one.kind, one.count) for one in need.entries]
     [('stitches', 'single', 8), ('tails', 'tail', 2)]
     """
-    return estimate(reading.tally, reading.lengths, reading.swatches)
+    found = estimate(reading.tally, reading.lengths, reading.swatches)
+    declared = {yarn.label: at for at, yarn in reversed(list(enumerate(reading.pattern.yarns)))}
+    ordered = sorted(found.needs, key=lambda need: declared.get(need.label, len(declared)))
+    return msgspec.structs.replace(found, needs=tuple(ordered))
 
 
 def yarn(reading: Reading, size: int | None = None, path: str | None = None) -> YarnAnswer:

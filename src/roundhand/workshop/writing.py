@@ -54,7 +54,7 @@ def check_folder(folder: Path) -> None:
     name = spoken(folder)
     with _told(folder):
         if not os.path.lexists(place):
-            if not os.access(_parent(place, folder), os.W_OK | os.X_OK):
+            if not _is_open(_parent(place, folder)):
                 raise PermissionError(errno.EACCES, "Permission denied")
             return
         if not place.is_dir():
@@ -62,7 +62,7 @@ def check_folder(folder: Path) -> None:
         stranger = _stranger(place)
         if stranger:
             raise UseError(f"{stranger.format(name=name)}, so nothing was written; name another place with --out.")
-        if not os.access(place.parent, os.W_OK | os.X_OK):
+        if not _is_open(place.parent):
             raise PermissionError(errno.EACCES, "Permission denied")
 
 
@@ -91,6 +91,11 @@ def write_folder(folder: Path, files: Mapping[str, bytes]) -> bool:
             shutil.rmtree(beside, ignore_errors=True)
         _settle(place.parent)
     return there
+
+
+def _is_open(folder: Path) -> bool:
+    """Whether files may be put into a folder, by the rights that this program works with."""
+    return os.access(folder, os.W_OK | os.X_OK, effective_ids=os.access in os.supports_effective_ids)
 
 
 def _stranger(place: Path) -> str:

@@ -7,6 +7,7 @@ import re
 from roundhand.cli.screen.letters import width, wrapped
 from roundhand.cli.screen.line import BLANK, Line, Piece, line
 from roundhand.cli.screen.queries import understood_lines
+from roundhand.cli.screen.spelling import spelt
 from roundhand.cli.screen.tables import Grid, grids, plain_lines
 from roundhand.measures import say_count
 from roundhand.workshop import Reading, Why
@@ -24,7 +25,7 @@ def tables(reading: Reading, size: int | None, cells: int | None) -> list[Grid]:
         grid
         for piece in reading.tally.pieces
         if any(row.labels[one] is not None for row in piece.rows for one in sizes)
-        for grid in grids(piece, reading.sizes, sizes, cells)
+        for grid in grids(piece, reading.sizes, sizes, cells, spelt("colours", reading.pattern.language))
     ]
 
 

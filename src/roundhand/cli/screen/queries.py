@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from roundhand.cli.screen.letters import width, wrapped
 from roundhand.cli.screen.line import BLANK, Line, Piece, line
 from roundhand.cli.screen.marks import excerpt
+from roundhand.cli.screen.spelling import spelt_finding
 from roundhand.findings import Finding, severity_word
 from roundhand.workshop import Reading, concerning, summary, understood
 from roundhand.workshop.answers import Summary
@@ -71,6 +72,7 @@ def folded(findings: Sequence[Finding], reading: Reading) -> list[tuple[Finding,
 
 def query(reading: Reading, finding: Finding, cells: int, followers: int = 0) -> list[Line]:
     """One query: the row and the fact first, then the words with their marks, the reason, and a way on."""
+    finding = spelt_finding(finding, reading.pattern.language)
     where = finding.row or f"line {reading.source.place(finding.span.start)[0]}"
     sizes = _sizes(finding, reading)
     weight = severity_word(finding.severity)

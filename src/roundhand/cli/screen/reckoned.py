@@ -7,14 +7,14 @@ from collections.abc import Sequence
 from roundhand.cli.screen.figures import NONE, say, units
 from roundhand.cli.screen.letters import wrapped
 from roundhand.cli.screen.line import BLANK, Line, line
+from roundhand.cli.screen.spelling import spelt
 from roundhand.cli.screen.tables import Grid, Section, fitting
 from roundhand.terms import vocabulary
 from roundhand.workshop import Reading, breakdown, sureness
 from roundhand.yarn import Entry, YarnEstimate, YarnNeed, to_buy
 
 _MARGIN = (
-    "“to buy” is what it takes and a tenth more, up to the next five; makers whose yarn goes further or less far are "
-    "within “between” two times of three."
+    "“to buy” is what it takes and a tenth more, up to the next five; of three makers two come out within “between”."
 )
 # Below so many metres or yards a whole number says too little.
 _FEW = 10
@@ -44,18 +44,18 @@ def breakdown_tables(reading: Reading, found: YarnEstimate, size: int) -> list[G
     return [Grid(head, frozenset((3, 4, 5, 6)), tuple(sections), "faint")] if sections else []
 
 
-def yarn_remarks(reading: Reading, found: YarnEstimate, cells: int) -> list[Line]:
-    """What the numbers rest on, and how to be surer of them."""
+def yarn_remarks(reading: Reading, found: YarnEstimate, cells: int, ranges: bool = True) -> list[Line]:
+    """What the numbers rest on, and how to be surer of them; `ranges` is true below a table that has ranges."""
     if not found.needs:
         return []
     sure = sureness(found)
-    said = [_MARGIN]
+    said = [_MARGIN] if ranges else []
     if sure.rests_on == "lengths":
         said.append(f"By your own lengths of single stitches; give or take {sure.percent} %.")
     elif sure.rests_on == "swatches":
         weighed = "one weighed swatch" if sure.swatches == 1 else f"{sure.swatches} weighed swatches"
         said.append(f"By {weighed}; give or take {sure.percent} %.")
-    page: list[Line] = [BLANK, *_wrapped(said, cells)]
+    page: list[Line] = [BLANK, *_wrapped(said, cells)] if said else []
     lacking = [*_guesses(reading, found)]
     if sure.rests_on == "formulas":
         lacking.append(
@@ -63,6 +63,7 @@ def yarn_remarks(reading: Reading, found: YarnEstimate, cells: int) -> list[Line
             f"brings that to about {sure.with_one} %; add yours to the materials, such as: "
             "Swatch: A, sc, 15 sts x 20 rows, 10 x 10 cm, 9 g"
         )
+    lacking = [spelt(sentence, reading.pattern.language) for sentence in lacking]
     return [*page, *([BLANK, *_wrapped(lacking, cells, "warning")] if lacking else [])]
 
 
@@ -88,7 +89,7 @@ def _guesses(reading: Reading, found: YarnEstimate) -> list[str]:
         )
     if "" in _labels(found) and (len(_labels(found)) > 1 or len(reading.pattern.yarns) > 1):
         said.append(
-            "Some stitches are in a colour that the pattern does not name there; they stand under “no colour named”."
+            "Some stitches are in a colour that the pattern does not name there; they are those in no colour named."
         )
     return said
 
@@ -151,7 +152,7 @@ def _labels(found: YarnEstimate) -> list[str]:
 def _yarn_name(reading: Reading, label: str) -> str:
     """`A, harbour grey`, with what of it is known."""
     if not label and len(reading.pattern.yarns) > 1:
-        return "no colour named"
+        return spelt("no colour named", reading.pattern.language)
     colour = next((yarn.colour for yarn in reading.pattern.yarns if yarn.label == label), "")
     return ", ".join(words for words in (label, colour) if words) or "Yarn"
 

@@ -36,9 +36,12 @@ class Grid(msgspec.Struct, frozen=True):
         return "faint" if cell == "-" else ""
 
 
-def grids(piece: PieceTally, names: tuple[str, ...], sizes: Sequence[int], cells: int | None) -> Iterator[Grid]:
-    """The table of a piece; where it would be wider than so many cells, several with some of the sizes each."""
-    return fitting(lambda some: _grid(piece, names, some), sizes, cells)
+def grids(
+    piece: PieceTally, names: tuple[str, ...], sizes: Sequence[int], cells: int | None, colours: str = "colours"
+) -> Iterator[Grid]:
+    """The table of a piece, with `colours` as the head of its colours; several with some of the sizes each where it
+    would be wider than so many cells."""
+    return fitting(lambda some: _grid(piece, names, some, colours), sizes, cells)
 
 
 def fitting(build: Callable[[Sequence[int]], Grid], sizes: Sequence[int], cells: int | None) -> Iterator[Grid]:
@@ -72,13 +75,13 @@ def plain_lines(grid: Grid) -> list[Line]:
     return lines
 
 
-def _grid(piece: PieceTally, names: tuple[str, ...], sizes: Sequence[int]) -> Grid:
+def _grid(piece: PieceTally, names: tuple[str, ...], sizes: Sequence[int], colours: str) -> Grid:
     rows = [row for row in piece.rows if any(row.labels[size] is not None for size in sizes)]
     coloured = any(_colours(row, sizes) for row in rows)
     single = len(names) == 1
     head = (
         "",
-        *(("colours",) if coloured else ()),
+        *((colours,) if coloured else ()),
         *("counts" if single else names[size] for size in sizes),
         "",
     )
