@@ -32,8 +32,11 @@ from roundhand.checks.pencil import (
 )
 from roundhand.checks.troubles import Trouble
 from roundhand.findings import Edit, Finding, Mark, Span
-from roundhand.notation.tree import Times
+from roundhand.notation.tree import Chain, Node, Skip, Times, Work
 from roundhand.tally import Segment
+
+# A longer chain at the start of a row may hold a space as well as stand for a stitch.
+_HIGHEST_TURN = 3
 
 
 def place(trouble: Trouble) -> Span:
@@ -46,6 +49,68 @@ def check(sheet: Sheet) -> Iterator[Finding]:
     """One finding for every stated count that is not what the row makes."""
     for _, members in groups(sheet.troubles, "count-differs", place):
         yield _finding(sheet, members)
+    yield from _spaces(sheet)
+
+
+def _spaces(sheet: Sheet) -> Iterator[Finding]:
+    """One finding for every stated number of chain spaces that is not what the row holds, where its stitches agree."""
+    told = {(id(trouble.row.line), trouble.size) for trouble in sheet.troubles}
+    seen: set[int] = set()
+    names = sheet.pattern.sizes
+    for row in sheet.tally.rows():
+        stated = row.stated_by
+        if stated is None or row.copied or id(row.line) in seen:
+            continue
+        amounts = [amount for amount, kind in stated.counts if kind == "space"]
+        if len(amounts) != 1 or len(stated.counts) < 2:
+            continue
+        seen.add(id(row.line))
+        wrong: list[tuple[int, int, int]] = []
+        for size, result in enumerate(row.results):
+            want = amounts[0].at(size)
+            if result is None or want is None or (id(row.line), size) in told or not _plain_spaces(row.nodes[size]):
+                continue
+            held = result.offer.layout.count(b"o")
+            if held and held != want:
+                wrong.append((size, want, held))
+        if wrong:
+            sizes = tuple(size for size, _, _ in wrong)
+            written, worked = tuple(one[1] for one in wrong), tuple(one[2] for one in wrong)
+            yield Finding(
+                "count-differs",
+                "error",
+                f"{say_list(written)} chain spaces written, {say_list(worked)} worked",
+                amounts[0].words_of(sizes),
+                tuple(names[size] for size in sizes),
+                row=row_label(row, sizes[0]),
+                because="the stitches of this row agree with its count, its chain spaces do not",
+                help=f"the row as written makes {say_list(worked)}; write that, or change what is worked",
+                facts={"written": written, "worked": worked, "counted": "chain spaces"},
+                label=f"{say_list(written)} written",
+            )
+
+
+def _plain_spaces(nodes: tuple[Node, ...] | None) -> bool:
+    """Whether all chain spaces of a row are of one kind, made between its stitches and none by its opening chain."""
+    lengths: set[tuple[int | None, ...]] = set()
+    opening = True
+    pending = list(nodes or ())
+    while pending:
+        node = pending.pop(0)
+        if isinstance(node, Times):
+            pending = [*node.body, *pending]
+            continue
+        if isinstance(node, Chain):
+            if opening and (node.amount.values[0] or 0) > _HIGHEST_TURN:
+                return False
+            if not opening:
+                lengths.add(node.amount.values)
+        if isinstance(node, Work):
+            lengths |= {item.amount.values for item in node.group if item.stitch == "chain"}
+            opening = False
+        elif isinstance(node, Skip | Chain):
+            opening = False
+    return len(lengths) == 1
 
 
 def _finding(sheet: Sheet, members: list[Trouble]) -> Finding:

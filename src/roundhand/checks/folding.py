@@ -24,7 +24,10 @@ _EFFECTS = (
     "stitches-unworked",
     "chain-differs",
     "row-range-differs",
+    "place-missing",
 )
+# A label that does not follow, and so leaves a number without its row.
+_NUMBERS = ("row-missing", "row-repeated", "row-out-of-order")
 
 _COUNTS = (
     *_EFFECTS,
@@ -75,27 +78,56 @@ def _followed(finding: Finding, findings: list[Finding], lines: list[tuple[int, 
     if finding.follows:
         return finding
     if finding.name in ("colour-never-ended", "colour-change-useless"):
-        colour = finding.facts.get("colour")
-        cause = next(
-            (one for one in findings if one.name == "colour-unknown" and one.facts.get("colour") == colour), None
-        )
+        # A mistyped label leaves the colour that was meant without its change and its end.
+        colours = (finding.facts.get("colour"), finding.facts.get("next"))
+        unknown = [one for one in findings if one.name == "colour-unknown"]
+        cause = next((one for one in unknown if one.facts.get("colour") in colours), None)
+        if cause is None and finding.name == "colour-never-ended":
+            cause = next((one for one in unknown if one.span.start > finding.span.start), None)
         return _with(finding, cause, source)
     if finding.name in ("measure-differs", "yarn-short"):
         # Where the counts of a size are wrong its measurements are not to be trusted either.
         counts = [one for one in findings if one.name in _COUNTS and not one.follows]
         cause = next((one for one in counts if set(finding.sizes) <= set(one.sizes)), None)
         return _with(finding, cause, source)
+    if finding.name in ("reference-incomplete", "colour-change-elsewhere", "row-missing"):
+        return _with(finding, _number_lost(finding, findings), source)
     if finding.name not in _EFFECTS:
         return finding
     line = next(((start, end) for start, end in lines if start <= finding.span.start <= end), None)
     if line is None:
         return finding
     for cause in findings:
-        if cause.name not in _CAUSES or cause is finding or not line[0] <= cause.span.start <= line[1]:
+        if cause is finding or not line[0] <= cause.span.start <= line[1]:
+            continue
+        apart = not cause.follows and not set(finding.sizes) & set(cause.sizes)
+        if apart and cause.name == "repeat-left-over" and finding.name == "count-differs":
+            # The same words of the same row: in some sizes the wrong repeat happens to come out.
+            return _with(finding, cause, source)
+        if cause.name not in _CAUSES:
             continue
         if not finding.sizes or not cause.sizes or set(finding.sizes) <= set(cause.sizes):
             return _with(finding, cause, source)
     return finding
+
+
+def _number_lost(finding: Finding, findings: list[Finding]) -> Finding | None:
+    """The remark on a label that a remark on the same missing number follows from: words that speak of a row that is
+    not there, and the same gap seen by sizes that go on with a later line."""
+    said = finding.facts.get("rows") or finding.facts.get("said") or finding.facts.get("expected")
+    numbers = set(said) if isinstance(said, list | tuple) else {said}
+    for one in findings:
+        if one is finding or one.name not in _NUMBERS:
+            continue
+        expected = one.facts.get("expected")
+        if not isinstance(expected, list | tuple) or not numbers & set(expected):
+            continue
+        if finding.name != "row-missing":
+            return one
+        same = one.name == "row-missing" and one.facts.get("after_line") == finding.facts.get("after_line")
+        if same and one.span.start < finding.span.start and not set(one.sizes) & set(finding.sizes):
+            return one
+    return None
 
 
 def _with(finding: Finding, cause: Finding | None, source: Source) -> Finding:

@@ -78,7 +78,7 @@ def slips(sheet: Sheet) -> Iterator[Slip]:
             else:
                 gap = range(max(expected), number)
                 found_later = all(last_at.get((row.part, missing), -1) > at for missing in gap)
-                if not found_later and not _runs_backwards(row, size) and (at > 0 or _nothing_below(row, size)):
+                if not found_later and not _runs_backwards(row, size) and (at > 0 or _on_nothing(row, size)):
                     before = rows[at - 1].line.span.start if at else 0
                     yield Slip("row-missing", row, size, number, tuple(gap), before)
             seen.add(number)
@@ -100,21 +100,18 @@ def _runs_backwards(row: RowTally, size: int) -> bool:
     return first is not None and last is not None and last < first
 
 
-def _nothing_below(row: RowTally, size: int) -> bool:
+def _on_nothing(row: RowTally, size: int) -> bool:
+    """Whether no row lies below: then a part that begins with its second row has lost the first."""
     offer = row.below[size]
-    return offer is None or offer.kind == "none"
+    return offer is None or offer.kind in ("none", "chain", "ring")
 
 
 def remarks(sheet: Sheet, name: str) -> Iterator[tuple[RowTally, tuple[str, ...], Slip]]:
     """The slips of one name gathered by line of the page: the row, the sizes, and the first slip."""
     gathered: dict[int, tuple[Slip, set[int]]] = {}
-    gaps: dict[tuple[int, tuple[int, ...]], int] = {}
     for slip in slips(sheet):
         if slip.name == name:
             key = id(slip.row.line)
-            if name == "row-missing":
-                # Sizes may go on with different lines behind the same gap: it is said once, where it first shows.
-                key = gaps.setdefault((slip.before, slip.expected), key)
             entry = gathered.setdefault(key, (slip, set()))
             entry[1].add(slip.size)
     for slip, sizes in gathered.values():
@@ -133,7 +130,6 @@ def finding(
     way: str,
 ) -> Finding:
     """A remark on a label, under the label's words."""
-    del sheet
     return Finding(
         name,
         severity,
@@ -143,7 +139,11 @@ def finding(
         row=row.label_in(slip.size),
         because=because,
         help=way,
-        facts={"number": slip.number, "expected": slip.expected},
+        facts={
+            "number": slip.number,
+            "expected": slip.expected,
+            "after_line": sheet.source.place(slip.before)[0] if slip.before else None,
+        },
         label="this label",
     )
 

@@ -11,6 +11,7 @@ import re
 
 import msgspec
 
+from roundhand.findings import Span
 from roundhand.notation.tree import Chain
 from roundhand.tally import LeftOver, Missing, PieceTally, RowTally, StepTally, Tally, Worked
 
@@ -40,20 +41,29 @@ class Trouble(msgspec.Struct, frozen=True):
 _LEAVES = re.compile(r"\b(?:leav\w*|unworked|unused|short[- ]rows?)\b", re.IGNORECASE)
 
 
-def find_troubles(tally: Tally, text: str) -> tuple[Trouble, ...]:
-    """All troubles of a tally, size by size, in working order; `text` is the page that was counted."""
+def find_troubles(tally: Tally, text: str, unsure: tuple[Span, ...] = ()) -> tuple[Trouble, ...]:
+    """All troubles of a tally, size by size, in working order; `text` is the page that was counted.
+
+    `unsure` are the words that repeat rows which are not there, or not as many as said: what is copied by them is
+    worked as well as it can be, and not held against the pattern.
+    """
     found: list[Trouble] = []
     for piece in tally.pieces:
         for size in range(len(tally.pattern.sizes)):
-            found += _in_size(piece, size, text)
+            found += _in_size(piece, size, text, unsure)
     return tuple(found)
 
 
-def _in_size(piece: PieceTally, size: int, text: str) -> list[Trouble]:
+def _copied_unsurely(row: RowTally, unsure: tuple[Span, ...]) -> bool:
+    line = row.line.span
+    return row.copied and any(line.start <= span.start <= line.end for span in unsure)
+
+
+def _in_size(piece: PieceTally, size: int, text: str, unsure: tuple[Span, ...]) -> list[Trouble]:
     found: list[Trouble] = []
     for at, row in enumerate(piece.rows):
         result = row.results[size]
-        if result is None:
+        if result is None or _copied_unsurely(row, unsure):
             continue
         trouble = _of_row(piece, row, at, size, result, text)
         if trouble is not None:
@@ -110,7 +120,13 @@ def _left_on_purpose(row: RowTally, text: str) -> bool:
 
 def _cause(trouble: Trouble, found: list[Trouble], piece: PieceTally) -> Trouble | None:
     """The earlier trouble that this one follows from: the same text again, or the same places not mended since."""
+    if trouble.row.copied:
+        original = next((earlier for earlier in found if _same_words(earlier, trouble)), None)
+        if original is not None:
+            return original
     for earlier in reversed(found):
+        if _on_lost_spaces(earlier, trouble, piece):
+            return earlier
         if earlier.row.line is trouble.row.line and earlier.name == trouble.name:
             return earlier
         if earlier.name == trouble.name == "repeat-left-over" and earlier.below == trouble.below:
@@ -126,12 +142,21 @@ def _cause(trouble: Trouble, found: list[Trouble], piece: PieceTally) -> Trouble
 
 def _same_words(earlier: Trouble, trouble: Trouble) -> bool:
     """A copied row goes wrong as its original did."""
-    if earlier.name != trouble.name:
+    if earlier.name != trouble.name and not trouble.row.copied:
         return False
     mine, theirs = trouble.row.nodes[trouble.size], earlier.row.nodes[earlier.size]
     if not mine or not theirs:
         return False
     return {node.span for node in mine} & {node.span for node in theirs} != set()
+
+
+def _on_lost_spaces(earlier: Trouble, trouble: Trouble, piece: PieceTally) -> bool:
+    """Whether a row is worked into the spaces of one that went wrong: how its spaces lie is then not known, whatever
+    its stated count."""
+    if not earlier.result.offer.chains:
+        return False
+    between = piece.rows[earlier.at + 1 : trouble.at]
+    return all(row.results[trouble.size] is None for row in between)
 
 
 def _holds(earlier: Trouble, trouble: Trouble, piece: PieceTally) -> bool:
@@ -149,7 +174,13 @@ def _holds(earlier: Trouble, trouble: Trouble, piece: PieceTally) -> bool:
         if result is not None and row.stated[size] is not None and row.stated[size] == result.count:
             return False
     if earlier.name in ("count-differs", "stitches-unworked"):
-        return _off(earlier) == _off(trouble)
+        off = _off(earlier)
+        if off is not None and trouble.name == "too-few-stitches":
+            # The stitches that the earlier row is short of are those that are lacking here.
+            return 0 < trouble.result.lacking <= off
+        if off is not None and trouble.name == "stitches-unworked":
+            return trouble.result.left + trouble.result.jumped == -off
+        return off == _off(trouble)
     return True
 
 

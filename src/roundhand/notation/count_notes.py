@@ -10,7 +10,8 @@ from roundhand.notation.page import Line
 from roundhand.notation.tree import CountNote, Note, Part
 
 _COUNTS = re.compile(
-    r"(?:\b(?:(?P<before>\d)\s*)?(?:ch|chain|chains|chs)(?:ing)?[\s-]*(?P<number>\d)?\b|\bturning ch(?:ain)?s?\b|\bt-?ch\b)[^.;()]{0,60}?"
+    r"(?:\b(?:(?P<before>\d)\s*)?(?:ch|chain|chains|chs)(?:ing)?[\s-]*(?P<number>\d)?\b"
+    r"|\bturning ch(?:ain)?s?\b|\bt-?ch\b)[^.;()]{0,60}?"
     r"\bcounts?(?:ed)?\b(?P<after>\s+as\b)?",
     re.IGNORECASE,
 )

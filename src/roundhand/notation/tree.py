@@ -53,8 +53,9 @@ class Place(msgspec.Struct, frozen=True):
     `kind`: `next` (the next `count` places), `each` (all that are left but `rest`), `same`, `first`, `last`, `ring`,
     `from_hook` (the chain numbered `count` from the hook), `row_ends`, `layers`, `evenly`, `space`.
     `loop` is `back`, `front`, `third` or empty for both; `below` the number of rows further down, 0 for the row below;
-    `what` is `stitch`, `space`, `chain`, `row_end`, `turning_chain` or `skipped` (a stitch passed over before). `bare` is true where a number stands in front
-    of the stitch and no place is said, `2 sc`, which some houses mean as an increase.
+    `what` is `stitch`, `space`, `chain`, `row_end`, `turning_chain` or `skipped` (a stitch passed over before). `bare`
+    is true where a number stands in front of the stitch and no place is said, `2 sc`, which some houses mean as an
+    increase.
     """
 
     kind: str
