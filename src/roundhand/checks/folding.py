@@ -83,13 +83,24 @@ def _followed(finding: Finding, findings: list[Finding], lines: list[tuple[int, 
         unknown = [one for one in findings if one.name == "colour-unknown"]
         cause = next((one for one in unknown if one.facts.get("colour") in colours), None)
         if cause is None and finding.name == "colour-never-ended":
-            cause = next((one for one in unknown if one.span.start > finding.span.start), None)
+            lost = [one for one in findings if one.name in ("colour-unknown", "row-missing")]
+            cause = next((one for one in lost if one.span.start > finding.span.start), None)
         return _with(finding, cause, source)
     if finding.name in ("measure-differs", "yarn-short"):
         # Where the counts of a size are wrong its measurements are not to be trusted either.
         counts = [one for one in findings if one.name in _COUNTS and not one.follows]
         cause = next((one for one in counts if set(finding.sizes) <= set(one.sizes)), None)
         return _with(finding, cause, source)
+    if finding.name == "limit-reached" and "limit" in finding.facts:
+        # Rows that grow with every repeat grow because of the row that went wrong first.
+        wrong = [one for one in findings if one.name in _EFFECTS and not one.follows]
+        return _with(finding, next((one for one in wrong if one.span.start < finding.span.start), None), source)
+    if finding.name in _NUMBERS:
+        line_before = finding.facts.get("after_line")
+        ranges = [one for one in findings if one.name == "row-range-differs"]
+        cause = next((one for one in ranges if source.place(one.span.start)[0] == line_before), None)
+        if cause is not None:
+            return _with(finding, cause, source)
     if finding.name in ("reference-incomplete", "colour-change-elsewhere", "row-missing"):
         return _with(finding, _number_lost(finding, findings), source)
     if finding.name not in _EFFECTS:

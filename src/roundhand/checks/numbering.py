@@ -49,20 +49,21 @@ def slips(sheet: Sheet) -> Iterator[Slip]:
                     highest = 0
                     if number in (0, 1):
                         expected = (number,)
+            before = rows[at - 1].line.span.start if at else 0
             following = rows[at + 1].labels[size] if at + 1 < len(rows) else None
             if number in expected:
                 pass
             elif following is not None and following - 1 in expected and following != number + 1:
                 # The next row goes on as if this one had the number that follows: this label alone is mistyped.
                 doubled = number in seen or number == following
-                yield Slip("row-repeated" if doubled else "row-out-of-order", row, size, number, expected)
+                yield Slip("row-repeated" if doubled else "row-out-of-order", row, size, number, expected, before)
                 previous = following - 1
                 seen.add(previous)
                 highest = max(highest, previous)
                 expected = (following,)
                 continue
             elif number in seen or number == previous:
-                yield Slip("row-repeated", row, size, number, expected)
+                yield Slip("row-repeated", row, size, number, expected, before)
                 seen.add(number)
                 highest = max(highest, number)
                 previous = max(previous, number)
@@ -79,7 +80,6 @@ def slips(sheet: Sheet) -> Iterator[Slip]:
                 gap = range(max(expected), number)
                 found_later = all(last_at.get((row.part, missing), -1) > at for missing in gap)
                 if not found_later and not _runs_backwards(row, size) and (at > 0 or _on_nothing(row, size)):
-                    before = rows[at - 1].line.span.start if at else 0
                     yield Slip("row-missing", row, size, number, tuple(gap), before)
             seen.add(number)
             previous = number

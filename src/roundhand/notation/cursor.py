@@ -218,7 +218,8 @@ class Cursor:
         while at + 1 < self.end and self.tokens[at].text == between and self.tokens[at + 1].kind == "number":
             found.append(self.tokens[at + 1].number)
             at += 2
-        if len(found) + 1 not in (len(self.names), len(self.active)):
+        if len(found) + 1 not in (len(self.names), len(self.active)) and (len(found) < 2 or len(self.names) < 3):
+            # Three values and more are a list even where it is too short; two may be a fraction or a range.
             return False
         values += found
         spans += [token.span for token in self.tokens[self.position + 1 : at : 2]]

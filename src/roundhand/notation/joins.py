@@ -221,6 +221,16 @@ def _is_from_hook(piece: Piece) -> bool:
     return isinstance(piece, Work) and piece.into.kind == "from_hook"
 
 
+def _of_this_row(cursor: Cursor) -> None:
+    """Moves over `on current round`, `of the current row`, behind what is skipped."""
+    start = cursor.position
+    if cursor.take_name("on", "of", "in"):
+        cursor.take_name("the")
+        if cursor.take_name("current", "present", "this", "working") and cursor.take_word("row", "round"):
+            return
+    cursor.position = start
+
+
 def read_skip(cursor: Cursor, pieces: Pieces) -> None:
     """`skip next 2 sts`, `sk 1`, `miss next ch-1 sp`, `skip the st behind the long sc`."""
     start = cursor.position
@@ -243,5 +253,6 @@ def read_skip(cursor: Cursor, pieces: Pieces) -> None:
         to_separator(cursor)
         pieces.append(Note(cursor.since(start)))
         return
+    _of_this_row(cursor)
     span: Span = cursor.since(start)
     pieces.append(Skip(amount or Amount((1,), span), span, unit, first))
