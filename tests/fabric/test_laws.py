@@ -49,7 +49,32 @@ PHRASES = st.one_of(
     st.integers(1, 3).map(_skipping),
     st.integers(2, 3).map(_long),
 )
-GROUPS = st.lists(PHRASES, min_size=1, max_size=4)
+
+
+def _no_skip_behind_a_long_stitch(group: list[Phrase]) -> bool:
+    """A skip right behind a long stitch names the place that it stands over, which a case of its own holds; here
+    groups follow one another, so none begins with a skip either."""
+    skips = [phrase.words.startswith("sk ") for phrase in group]
+    long = [phrase.words.startswith("long ") for phrase in group]
+    return not skips[0] and not any(one and other for one, other in zip(long, skips[1:], strict=False))
+
+
+GROUPS = st.lists(PHRASES, min_size=1, max_size=4).filter(_no_skip_behind_a_long_stitch)
+
+
+def test_a_skip_right_behind_a_long_stitch_is_the_place_it_stands_over() -> None:
+    text = ["A Try", "", "Terms: US", "", "PIECE", "Rnd 1: 6 sc in a magic ring."]
+    text += [f"Rnd {number}: Sc in each st around." for number in (2, 3)]
+    text += ["Rnd 4: (Sc in next st, long sc in st 2 rnds below, skip next st) 3 times."]
+    tally, _ = count(read("\n".join(text))[0])
+    fabric = build(tally)
+    row = fabric.worked[3]
+    assert (row.passed, row.left, row.exact) == (6, 0, True)
+    assert [fabric.worked_into(row.start + at) for at in (0, 1, 2)] == [
+        (fabric.worked[2].start,),
+        (fabric.worked[1].start + 1,),
+        (fabric.worked[2].start + 2,),
+    ]
 
 
 def _row(data: st.DataObject, places: int) -> tuple[str, list[tuple[tuple[int, ...], int]], int]:
@@ -60,6 +85,8 @@ def _row(data: st.DataObject, places: int) -> tuple[str, list[tuple[tuple[int, .
 
     def take(phrase: Phrase) -> None:
         nonlocal at
+        if phrase.words.startswith("sk ") and words and words[-1].startswith("long "):
+            return
         stitches.extend((tuple(at + place for place in into), phrase.depth) for into in phrase.into)
         at += phrase.passes
 

@@ -108,6 +108,8 @@ class _Walk:
         self.found: list[Stretch] = []
         self.gap = 0
         self.space_gap = 0
+        # Places that the long stitches just made stand over.
+        self.behind = 0
         self.stitched = False
         self.climbed: Span | None = None
 
@@ -119,7 +121,10 @@ class _Walk:
             elif isinstance(node, Chain):
                 at = self.chain(node, runs, at)
             elif isinstance(node, Work):
+                begun = at
                 at = self.work(node, runs, at)
+                long = [run.count for run in runs[begun:at] if isinstance(run, Run) and run.below > 1]
+                self.behind = sum(long) if len(long) == at - begun else 0
             elif isinstance(node, Evenly):
                 at = self.evenly(node, runs, at)
             elif isinstance(node, Times):
@@ -130,6 +135,10 @@ class _Walk:
 
     def skip(self, node: Skip) -> None:
         amount = node.amount.at(self.size) or 0
+        behind, self.behind = self.behind, 0
+        if behind == amount and node.what != "space":
+            # "dc in next st 2 rnds below, skip next st": the place behind the long stitch, which it stands over.
+            return
         if node.what == "space":
             self.space_gap += amount
         else:
