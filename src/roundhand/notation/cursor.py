@@ -128,7 +128,7 @@ class Cursor:
         """A whole number at the cursor, with the values of further sizes if a list follows; None if none is here."""
         token = self.token
         if token is None or token.kind != "number" or token.number is None:
-            if self._list_of_none():
+            if token is not None and token.kind == "mark" and self._list_of_none():
                 start = self.position
                 self.position += 1
                 return self._with_list([None], [self.tokens[start].span], start)
@@ -146,6 +146,8 @@ class Cursor:
 
     def _with_list(self, values: list[int | None], spans: list[Span], start: int) -> Amount:
         count = len(self.names)
+        if count == 1 or self.position >= self.end or self.tokens[self.position].kind not in ("mark", "number"):
+            return self.settle(values, spans, start)
         if count > 1 and self.mark(*_BETWEEN) and self._slashes(values, spans):
             return self.settle(values, spans, start)
         if count > 1 and self.mark(*_HYPHENS) and self._hyphens(values, spans):

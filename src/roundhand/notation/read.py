@@ -222,11 +222,10 @@ class _Reader:
                         spellings.setdefault(form[0], []).append(form)
         for forms in spellings.values():
             forms.sort(key=len, reverse=True)
-        self.lexicon = msgspec.structs.replace(
-            self.lexicon, defined={first: tuple(forms) for first, forms in spellings.items()}
-        )
+        plain = self.lexicon
+        if spellings:
+            self.lexicon = plain.defining({first: tuple(forms) for first, forms in spellings.items()})
         for name, aliases, start, end, span in pending:
-            plain = msgspec.structs.replace(self.lexicon, defined={})
             found = read_definition(name, self.text, start, end, plain, self.names, span)
             for spelling in (name, *aliases):
                 key = " ".join(token.value for token in understand_bare(spelling))

@@ -5,16 +5,18 @@ The tokens of a text, with the white space between them, join to the text again.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
+from functools import lru_cache
 
 import msgspec
 
 from roundhand.findings import Span
 from roundhand.measures import number_word, read_number
-from roundhand.terms import WORDS, Vocabulary
+from roundhand.terms import PIECES, WORDS, Vocabulary
 
 
-class Token(msgspec.Struct, frozen=True):
+class Token(msgspec.Struct, frozen=True, gc=False):
     """One word, or a run of words with one meaning.
 
     `kind`: `number`, `ordinal`, `mark`, `stitch` (value: stitch id), `defined` (value: the name in the pattern),
@@ -36,10 +38,21 @@ class Token(msgspec.Struct, frozen=True):
         return Span(self.start, self.end)
 
 
+class Sense(msgspec.Struct, frozen=True, gc=False):
+    """What a word means wherever it stands, unless one of the words `before` follows it and the two mean more."""
+
+    kind: str
+    value: str
+    number: int | None
+    foreign: bool
+    before: frozenset[str]
+
+
 class Lexicon(msgspec.Struct, frozen=True):
     """What words mean in one pattern: a language, the names it defines, and the labels of its yarns.
 
-    `other` is the language of the other side of the ocean, whose proving words are understood and reported.
+    `other` is the language of the other side of the ocean, whose proving words are understood and reported. `senses`
+    keeps the words looked up so far; None stands for a word whose neighbours must be asked.
     """
 
     words: Vocabulary
@@ -47,6 +60,11 @@ class Lexicon(msgspec.Struct, frozen=True):
     defined: Mapping[str, tuple[tuple[str, ...], ...]]
     colours: Mapping[str, str]
     colour_words: Mapping[str, str]
+    senses: dict[str, Sense | None] = msgspec.field(default_factory=dict)
+
+    def defining(self, defined: Mapping[str, tuple[tuple[str, ...], ...]]) -> Lexicon:
+        """The same with these names defined: by first word the spellings, the longest first."""
+        return Lexicon(self.words, self.other, defined, self.colours, self.colour_words)
 
 
 # Digits of the longest number that is read as one.
@@ -60,16 +78,29 @@ def cut(text: str, start: int, end: int) -> list[Token]:
     ['sc', '3', ',', '2nd', 'ch', '(', '6', ')']
     """
     tokens = []
-    for found in WORDS.finditer(text, start, end):
-        kind = found.lastgroup or "mark"
-        word = found[0]
-        number = None
-        if kind == "ordinal":
-            number = _whole("".join(letter for letter in word if letter.isdecimal()))
-        elif kind == "number":
-            number = _whole(word)
-        tokens.append(Token(kind, word.lower().replace("\u2019", "'"), found.start(), found.end(), word, number))
+    at = start
+    for piece in PIECES.findall(text, start, end):
+        stop = at + len(piece)
+        bare = _bare(piece) if stop - at <= _LONGEST_NUMBER else _bare.__wrapped__(piece)
+        if bare is not None:
+            tokens.append(Token(bare[0], bare[1], at, stop, piece, bare[2]))
+        at = stop
     return tokens
+
+
+@lru_cache(maxsize=4096)
+def _bare(piece: str) -> tuple[str, str, int | None] | None:
+    """What kind of token a piece of the text is, how it is looked up, and the value of a number; None for a space."""
+    found = WORDS.match(piece)
+    if found is None:
+        return None
+    kind = found.lastgroup or "mark"
+    number = None
+    if kind == "ordinal":
+        number = _whole("".join(letter for letter in piece if letter.isdecimal()))
+    elif kind == "number":
+        number = _whole(piece)
+    return kind, piece.lower().replace("\u2019", "'"), number
 
 
 def _whole(word: str) -> int | None:
@@ -84,17 +115,45 @@ def _whole(word: str) -> int | None:
 
 def understand(text: str, start: int, end: int, lexicon: Lexicon) -> list[Token]:
     """The tokens of a stretch of text with their meanings; the longest run of words that means something is one."""
-    bare = _with_loops(cut(text, start, end), lexicon)
-    words = [token.value for token in bare]
+    bare = cut(text, start, end)
+    if _LOOPED.search(text, start, end):
+        bare = _with_loops(bare, lexicon)
+    senses = lexicon.senses
+    words: list[str] = []
     tokens: list[Token] = []
-    position = 0
-    while position < len(bare):
+    position, last = 0, len(bare) - 1
+    while position <= last:
+        token = bare[position]
+        word = token.text
+        sense = senses[word] if word in senses else senses.setdefault(word, _sense(text, token, lexicon))
+        if sense is not None and (position == last or bare[position + 1].value not in sense.before):
+            if sense.kind != token.kind or sense.value != token.value:
+                token = Token(sense.kind, sense.value, token.start, token.end, word, sense.number, sense.foreign)
+            tokens.append(token)
+            position += 1
+            continue
+        words = words or [one.value for one in bare]
         token, length = _meaning(text, bare, words, position, lexicon)
         tokens.append(token)
         position += length
     return tokens
 
 
+def _sense(text: str, token: Token, lexicon: Lexicon) -> Sense | None:
+    """What a word means where its neighbours do not matter; None for a word that may be a yarn or a defined name."""
+    word = token.value
+    if token.kind == "word" and _may_be_colour(token, lexicon):
+        return None
+    if word in lexicon.defined:
+        return None
+    before = lexicon.words.goes_on(word)
+    if lexicon.other is not None:
+        before |= lexicon.other.goes_on(word)
+    alone, _ = _meaning(text, [token], [word], 0, lexicon)
+    return Sense(alone.kind, alone.value, alone.number, alone.foreign, before)
+
+
+_LOOPED = re.compile(r"\S(?:blo|flo|tbl)", re.IGNORECASE)
 _LOOP_ENDS = ("blo", "flo", "tbl")
 
 
@@ -170,6 +229,21 @@ _BEFORE_COLOUR = frozenset(
     ("with", "in", "to", "using", "join", "color", "colour", "yarn", "cut", "drop", "carry", "off", "attach", "break",
      "rejoin", "pick", "up", "end", "change", "from", "and", "or", "add", "strand", "of", "hold", "into")
 )  # fmt: skip
+# Labels of yarns that nobody need declare.
+_LABELS = ("C", "CC", "MC")
+
+
+def _may_be_colour(token: Token, lexicon: Lexicon) -> bool:
+    """Whether a word names a yarn beside some neighbours: a label or the beginning of one, a colour, a capital."""
+    word = token.text
+    return (
+        (len(word) == 1 and word.isupper())
+        or word in _LABELS
+        or word in lexicon.colours
+        or token.value in lexicon.colour_words
+        or token.value in lexicon.words.colours
+        or any(label.startswith(word) for label in lexicon.colours)
+    )
 
 
 def _numbered_colour(bare: list[Token], position: int, lexicon: Lexicon) -> Token | None:
@@ -181,7 +255,7 @@ def _numbered_colour(bare: list[Token], position: int, lexicon: Lexicon) -> Toke
         return None
     label = word.text + number.text
     before = bare[position - 1].value if position else ""
-    undeclared = before in _BEFORE_COLOUR and word.text in ("C", "CC", "MC")
+    undeclared = before in _BEFORE_COLOUR and word.text in _LABELS
     if label in lexicon.colours or undeclared:
         return Token("colour", label, word.start, number.end, label)
     return None

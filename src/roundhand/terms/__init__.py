@@ -4,6 +4,6 @@
 of the stitches room and the names of concepts that stand in these files.
 """
 
-from roundhand.terms.vocabulary import WORDS, Meaning, Vocabulary, languages, vocabulary
+from roundhand.terms.vocabulary import PIECES, WORDS, Meaning, Vocabulary, languages, vocabulary
 
-__all__ = ["WORDS", "Meaning", "Vocabulary", "languages", "vocabulary"]
+__all__ = ["PIECES", "WORDS", "Meaning", "Vocabulary", "languages", "vocabulary"]

@@ -16,11 +16,14 @@ from roundhand.stitches import dictionary
 # How a text falls apart into words: ordinals (2nd), numbers, words (with the number of sc2tog), and single marks.
 # The star is doubled for "ending last repeat at **". The same pattern cuts a page and the spellings in the files.
 WORDS = re.compile(
-    r"(?P<ordinal>(?:\d*1st|\d*2nd|\d*2d|\d*3rd|\d*3d|\d+th)(?![^\W_]))"
+    r"(?P<ordinal>(?=\d)(?:\d*1st|\d*2nd|\d*2d|\d*3rd|\d*3d|\d+th)(?![^\W_]))"
     r"|(?P<number>\d+(?:\.\d+)?|[\u00bc-\u00be\u2150-\u215e])"
     r"|(?P<word>[^\W\d_]+(?:\d+tog(?![^\W_]))?(?:['\u2019][^\W\d_]+)?)"
     r"|(?P<mark>\*+|[^\s])"
 )
+# The same cut with the white space between the words, so that the pieces join to the text again; without names, for
+# a page is cut faster so.
+PIECES = re.compile(r"\s+|" + re.sub(r"\(\?P<\w+>", "(?:", WORDS.pattern))
 
 _DATA = resources.files("roundhand.terms") / "data"
 # A stitch word with a number and "tog" is a decrease of that stitch: sc2tog, htr3tog.
@@ -76,8 +79,10 @@ class Vocabulary:
             self.colours |= frozenset(data.get("colours", {}).get("names", ()))
             self.proofs |= frozenset(data.get("proves", {}).get("words", ()))
             self.hints |= frozenset(data.get("proves", {}).get("hints", ()))
-        for entries in self._entries.values():
+        self._seconds: dict[str, frozenset[str]] = {}
+        for first, entries in self._entries.items():
             entries.sort(key=lambda entry: -len(entry[0]))
+            self._seconds[first] = frozenset(words[1] for words, _, _ in entries if len(words) > 1)
 
     def _add(self, spelling: str, kind: str, value: str) -> None:
         words = tuple(found[0] for found in WORDS.finditer(spelling.lower()))
@@ -109,6 +114,14 @@ class Vocabulary:
     def opens(self, word: str) -> bool:
         """Whether anything that the language knows begins with this word."""
         return word in self._entries
+
+    def goes_on(self, word: str) -> frozenset[str]:
+        """The words that may stand behind this one in a run with a meaning of its own.
+
+        >>> sorted(vocabulary("US").goes_on("half")), sorted(vocabulary("US").goes_on("turn"))
+        (['-', 'double'], [])
+        """
+        return self._seconds.get(word, frozenset())
 
     def _together(self, stem: str, number: str) -> Meaning | None:
         if not stem:
