@@ -32,8 +32,8 @@ from roundhand.checks.pencil import (
 )
 from roundhand.checks.troubles import Trouble
 from roundhand.findings import Edit, Finding, Mark, Span
-from roundhand.notation.tree import Chain, Node, Skip, Times, Work
-from roundhand.tally import Segment
+from roundhand.notation.tree import Chain, Node, Skip, Stated, Times, Work
+from roundhand.tally import Segment, Worked, flat
 
 # A longer chain at the start of a row may hold a space as well as stand for a stitch.
 _HIGHEST_TURN = 3
@@ -50,6 +50,49 @@ def check(sheet: Sheet) -> Iterator[Finding]:
     for _, members in groups(sheet.troubles, "count-differs", place):
         yield _finding(sheet, members)
     yield from _spaces(sheet)
+    yield from _on_the_way(sheet)
+
+
+def _on_the_way(sheet: Sheet) -> Iterator[Finding]:
+    """One finding for every count in the middle of a row, "(8 dc made)", that is not what has been made up to there."""
+    seen: set[int] = set()
+    names = sheet.pattern.sizes
+    for row in sheet.tally.rows():
+        if row.copied or id(row.line) in seen:
+            continue
+        seen.add(id(row.line))
+        for stated in [node for node in row.line.nodes if isinstance(node, Stated) and len(node.counts) == 1]:
+            amount, kind = stated.counts[0]
+            wrong: list[tuple[int, int, int]] = []
+            for size, result in enumerate(row.results):
+                want = amount.at(size)
+                if result is None or want is None or kind in ("space", "chain", "other"):
+                    continue
+                later = sum(one.makes for one in result.segments if one.span.start >= stated.span.end)
+                if want not in (result.count - later, _made_before(result, kind, stated.span)):
+                    wrong.append((size, want, result.count - later))
+            if wrong:
+                sizes = tuple(size for size, _, _ in wrong)
+                written, worked = tuple(one[1] for one in wrong), tuple(one[2] for one in wrong)
+                yield Finding(
+                    "count-differs",
+                    "error",
+                    f"{say_list(written)} written, {say_list(worked)} worked",
+                    amount.words_of(sizes),
+                    tuple(names[size] for size in sizes),
+                    row=row_label(row, sizes[0]),
+                    because="this count stands in the middle of the row and tells the stitches made up to there",
+                    help=f"the words before it make {say_list(worked)}; write that, or change what is worked",
+                    facts={"written": written, "worked": worked, "counted": "up to there"},
+                    label=f"{say_list(written)} written",
+                )
+
+
+def _made_before(result: Worked, kind: str, span: Span) -> int:
+    """How many stitches of a kind stand in front of a place in the words; a counted chain is one of those that the row
+    is mostly made of."""
+    made = sum(run.count for run in flat(result.made) if run.stitch == kind and run.span.end <= span.start)
+    return made + (result.chain_counted if kind == result.offer.main else 0)
 
 
 def _spaces(sheet: Sheet) -> Iterator[Finding]:

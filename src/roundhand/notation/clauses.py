@@ -24,6 +24,7 @@ from roundhand.notation.sentences import is_prose, opening_note
 from roundhand.notation.shaping import read_shape
 from roundhand.notation.tree import (
     Amount,
+    Evenly,
     Item,
     Node,
     Note,
@@ -42,7 +43,10 @@ _DASHES = "=-\u2013\u2014\u2212\u2192\u21d2"
 
 
 def read_clauses(cursor: Cursor, first: bool = True) -> tuple[list[Node], list[Stated]]:
-    """The nodes of the words at the cursor up to the end of its line, and the counts that they state."""
+    """The nodes of the words at the cursor up to the end of its line, and the counts that they state of all of it.
+
+    A count on the way, "dc in next 8 ch (8 dc), *skip 2 ...", stays where it stands among the nodes.
+    """
     pieces = Pieces()
     while cursor.position < cursor.end:
         start, before = cursor.position, len(pieces)
@@ -54,8 +58,23 @@ def read_clauses(cursor: Cursor, first: bool = True) -> tuple[list[Node], list[S
         if cursor.position == start:
             cursor.position += 1
     nodes = fold(pieces)
-    stated = [node for node in nodes if isinstance(node, Stated)]
-    return [node for node in nodes if not isinstance(node, Stated)], stated
+    way = [
+        node for at, node in enumerate(nodes) if isinstance(node, Stated) and _goes_on(cursor, node, nodes[at + 1 :])
+    ]
+    stated = [node for node in nodes if isinstance(node, Stated) and node not in way]
+    return [node for node in nodes if not isinstance(node, Stated) or node in way], stated
+
+
+def _goes_on(cursor: Cursor, stated: Stated, later: list[Node]) -> bool:
+    """Whether a sentence goes on with further stitches behind a count, which then is no count of the whole row."""
+    after = next((token for token in cursor.tokens if token.start >= stated.span.end), None)
+    if after is None or after.text == ".":
+        return False
+    return any(
+        isinstance(node, Times | Evenly)
+        or (isinstance(node, Work) and any(item.stitch != "slip_stitch" for item in node.group))
+        for node in later
+    )
 
 
 def _sentence(cursor: Cursor, pieces: Pieces, first: bool) -> None:

@@ -106,7 +106,13 @@ def find_sizes(source: Source) -> tuple[str, Span] | None:
 
 
 def cut_page(source: Source, names: tuple[str, ...]) -> list[Line]:
-    """All lines of a pattern, in order."""
+    """All lines of a pattern, in order. The rows of a gauge swatch are no rows of the pattern, unless a page holds
+    nothing but a swatch."""
+    lines = _cut(source, names, False)
+    return lines if any(line.kind == "row" for line in lines) else _cut(source, names, True)
+
+
+def _cut(source: Source, names: tuple[str, ...], swatch: bool) -> list[Line]:
     from roundhand.notation.sizes import size_phrase
 
     text = source.text
@@ -158,7 +164,7 @@ def cut_page(source: Source, names: tuple[str, ...]) -> list[Line]:
             previous = lines[-1]
             lines[-1] = msgspec.structs.replace(previous, end=last, whole=previous.whole.to(whole))
             continue
-        if section != "gauge" and _label_at(text, at, last):
+        if (swatch or section != "gauge") and _label_at(text, at, last):
             if section != "work":
                 _begun_in_notes(text, lines)
             section = "work" if section != "work" else section

@@ -189,7 +189,7 @@ def _line(
                 body = _at_label(own, number, size, labels[size])
             bodies.append(body)
             history.add(size, number, body)
-        stated = line.stated[-1] if line.stated else None
+        stated, own_count = _stated_of(line, index, length, len(sizes))
         instances.append(
             Instance(
                 part.name,
@@ -199,11 +199,28 @@ def _line(
                 tuple(numbers),
                 _shared(bodies),
                 stated,
-                tuple(index == len(labels[size]) - 1 for size in range(len(sizes))),
+                tuple(own_count or index == len(labels[size]) - 1 for size in range(len(sizes))),
                 copy is not None,
             )
         )
     return instances
+
+
+def _stated_of(line: RowLine, index: int, rows: int, sizes: int) -> tuple[Stated | None, bool]:
+    """The count stated for a row of a line, and whether it is the row's own: `Rnds 4-6: … (24, 30, 36)`."""
+    if not line.stated:
+        return None, False
+    stated = line.stated[-1]
+    if rows > 1 and sizes == 1 and len(stated.counts) == rows and len({unit for _, unit in stated.counts[:-1]}) == 1:
+        amount, unit = stated.counts[index]
+        if unit in ("", stated.counts[-1][1]) and is_alike(stated):
+            return Stated(((amount, unit or stated.counts[-1][1]),), stated.span), True
+    return stated, False
+
+
+def is_alike(stated: Stated) -> bool:
+    """Whether all numbers of a stated count tell the same thing: `(24, 30, 36 sts)`, and not `(12 dc, 4 ch-2 sps)`."""
+    return len({unit for _, unit in stated.counts if unit}) <= 1
 
 
 def _shared(bodies: list[Body | None]) -> tuple[Body | None, ...]:

@@ -62,14 +62,15 @@ class PieceMaker:
 
 
 def _range_counts(rows: list[RowTally]) -> list[RowTally]:
-    """A count after a range holds for its last row, and for every row if none changes the count."""
+    """A count after a range holds for its last row, and for every row if none changes the count; a list that has a
+    count for each row of the range holds row by row."""
     kept: list[RowTally] = []
     groups: dict[int, list[RowTally]] = {}
     for row in rows:
         groups.setdefault(id(row.line), []).append(row)
     same: dict[int, list[tuple[bool, int]]] = {}
     for key, group in groups.items():
-        if len(group) == 1 or group[0].stated_by is None:
+        if len(group) == 1 or group[0].stated_by is None or group[0].stated_by not in group[0].line.stated:
             continue
         same[key] = []
         for size in range(len(group[0].labels)):

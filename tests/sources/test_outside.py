@@ -1,0 +1,39 @@
+"""Everything in this folder that roundhand is held against, and the table of it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from roundhand.workshop import understand
+from tests.sources import replays, table
+from tests.sources.compare import Check
+
+
+@pytest.mark.parametrize("check", table.all_checks(), ids=lambda check: f"{check.group}: {check.name}")
+def test_values_are_those_of_the_source(check: Check) -> None:
+    """Each value that a published source states, or that follows from what it states, is what roundhand comes to."""
+    assert check.source
+    assert check.wrong() == [], check.source
+
+
+@pytest.mark.parametrize("file", sorted(replays.FOLDER.glob("*.txt")), ids=lambda file: str(file.stem))
+def test_a_count_off_by_one_is_told(file: Path) -> None:
+    """The replays bite: a stated count that is one too many is an error, in the first row as in the last."""
+    text = file.read_text(encoding="utf-8")
+    spans = [
+        row.stated_by.counts[0][0].span
+        for row in understand(text).tally.rows()
+        if row.stated_by is not None and row.stated[0] is not None
+    ]
+    for span in {spans[0], spans[-1]} if spans else ():
+        wrong = f"{text[: span.start]}{int(text[span.start : span.end]) + 1}{text[span.end :]}"
+        found = [one for one in understand(wrong).findings if one.severity == "error"]
+        assert found, f"{file.stem}: {text[span.start : span.end + 9]!r} and one more is not told"
+
+
+def test_the_table_of_the_readme_is_not_stale() -> None:
+    """`python -m tests.sources.table --write` puts it right."""
+    readme = table.README.read_text(encoding="utf-8")
+    assert table.with_table(readme) == readme
