@@ -6,6 +6,7 @@ import json
 from collections.abc import Iterator
 from pathlib import Path
 
+from roundhand.tally import RowTally
 from tests.sources.compare import Check, Value, quantity, rows_by_label, worked
 
 FOLDER = Path(__file__).parent / "replays"
@@ -27,11 +28,16 @@ def _values(text: str, want: dict[str, object]) -> Iterator[Value]:
     yield Value("labels", [label for label, _ in listed], list(found))
     for label, count in listed:
         row = found.get(label)
-        yield Value(label, count, row and row.worked[0])
-        if row is not None and row.stated[0] is not None:
-            yield Value(f"{label} as written", count, row.stated[0])
+        yield Value(label, count, _count_of(row))
     yield Value("total", want["total"], sum(row.worked[0] or 0 for row in rows))
     more = want.get("also", [])
     assert isinstance(more, list)
     for label, what, number in more:
         yield Value(f"{label} {what}", number, quantity(found[label], what) if label in found else None)
+
+
+def _count_of(row: RowTally | None) -> object:
+    """What a row comes to; in words where the count written behind it is another one."""
+    if row is None or row.stated[0] in (None, row.worked[0]):
+        return row and row.worked[0]
+    return f"{row.worked[0]} worked, {row.stated[0]} written"
