@@ -19,7 +19,6 @@ from roundhand.terms import WORDS, Vocabulary, vocabulary
 
 _TOGETHER = re.compile(r"(?P<stem>.+)_(?P<number>\d+)_together")
 _NUMBERS = {"2": "two", "3": "three", "4": "four", "5": "five"}
-_WORDS_ONLY = re.compile(r"[^\W\d_]+(?: [^\W\d_]+)*")
 
 
 class Abbreviation(msgspec.Struct, frozen=True, order=True):
@@ -142,7 +141,7 @@ def _each_written(name: str, terms: Vocabulary) -> str:
 
 def _written(terms: Vocabulary, stitch: str, used: str) -> str:
     """A stitch's name written out, near the words used: `long sc` does not become a `spike single crochet`."""
-    names = _long_names(terms.language)
+    names = terms.full_names
     together = _TOGETHER.fullmatch(stitch)
     if together is not None:
         stem = names.get(together["stem"], together["stem"].replace("_", " "))
@@ -154,32 +153,9 @@ def _written(terms: Vocabulary, stitch: str, used: str) -> str:
 
 
 @cache
-def _long_names(language: str) -> Mapping[str, str]:
-    """The fullest name of every stitch in a language: of its spellings in whole words, in the singular, the longest;
-    a last `stitch` goes where the name is known without it."""
-    spellings: dict[str, list[str]] = {}
-    for spelling, stitch in vocabulary(language).stitch_words():
-        spellings.setdefault(stitch, []).append(spelling)
-    names: dict[str, str] = {}
-    for stitch, known in spellings.items():
-        full = [
-            name
-            for name in known
-            if _WORDS_ONLY.fullmatch(name)
-            and all(len(word) > 3 for word in name.split())
-            and not (name.endswith("s") and name[:-1] in known)
-            and "stitches" not in name
-            and not (name.endswith(" stitch") and name.removesuffix(" stitch") in known)
-        ]
-        if full:
-            names[stitch] = max(full, key=len)
-    return names
-
-
-@cache
 def _whole_words(language: str) -> frozenset[str]:
     """The words that names of stitches written out are made of."""
-    return frozenset(word for name in _long_names(language).values() for word in name.split())
+    return frozenset(word for name in vocabulary(language).full_names.values() for word in name.split())
 
 
 def _word_written(word: str) -> str:

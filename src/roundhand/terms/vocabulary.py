@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Iterator, Mapping, Sequence
-from functools import cache
+from functools import cache, cached_property
 from importlib import resources
 from typing import Any
 
@@ -29,6 +29,7 @@ _DATA = resources.files("roundhand.terms") / "data"
 # A stitch word with a number and "tog" is a decrease of that stitch: sc2tog, htr3tog.
 _TOGETHER = re.compile(r"(.*?)(\d+)tog$")
 # A stitch word with fp or bp in front is that stitch round the post: fpdc, bphtr.
+_WORDS_ONLY = re.compile(r"[^\W\d_]+(?: [^\W\d_]+)*")
 _POST = re.compile(r"(fp|bp|f|b)(.+)$")
 _POSTS = {"fp": "front_post", "bp": "back_post"}
 _LONG = ("long", "spike", "elongated", "extra-long", "dropped")
@@ -66,6 +67,10 @@ class Vocabulary:
         self.colours: frozenset[str] = frozenset()
         self.proofs: frozenset[str] = frozenset()
         self.hints: frozenset[str] = frozenset()
+        # How the movements of the hook are said in a definition, where they happen, and how an explanation says them.
+        self.hook: dict[str, tuple[str, ...]] = {}
+        self.places: dict[str, tuple[str, ...]] = {}
+        self.says: dict[str, str] = {}
         for data in files:
             for concept, spellings in data.get("words", {}).items():
                 for spelling in spellings:
@@ -79,6 +84,10 @@ class Vocabulary:
             self.colours |= frozenset(data.get("colours", {}).get("names", ()))
             self.proofs |= frozenset(data.get("proves", {}).get("words", ()))
             self.hints |= frozenset(data.get("proves", {}).get("hints", ()))
+            self.says = data.get("says", {}) | self.says
+            for table, known in (("hook", self.hook), ("places", self.places)):
+                for name, phrases in data.get(table, {}).items():
+                    known[name] = (*known.get(name, ()), *phrases)
         self._seconds: dict[str, frozenset[str]] = {}
         for first, entries in self._entries.items():
             entries.sort(key=lambda entry: -len(entry[0]))
@@ -151,6 +160,32 @@ class Vocabulary:
             if base != stitch and base in self._abbreviations:
                 return prefix + self._abbreviations[base]
         return stitch.replace("_", " ")
+
+    @cached_property
+    def full_names(self) -> Mapping[str, str]:
+        """The fullest name of every stitch: of its spellings in whole words, in the singular, the longest; a last
+        `stitch` goes where the name is known without it.
+
+        >>> vocabulary("UK").full_names["double"]
+        'treble crochet'
+        """
+        spellings: dict[str, list[str]] = {}
+        for spelling, stitch in self.stitch_words():
+            spellings.setdefault(stitch, []).append(spelling)
+        names: dict[str, str] = {}
+        for stitch, known in spellings.items():
+            full = [
+                name
+                for name in known
+                if _WORDS_ONLY.fullmatch(name)
+                and all(len(word) > 3 for word in name.split())
+                and not (name.endswith("s") and name[:-1] in known)
+                and "stitches" not in name
+                and not (name.endswith(" stitch") and name.removesuffix(" stitch") in known)
+            ]
+            if full:
+                names[stitch] = max(full, key=len)
+        return names
 
     def stitch_words(self) -> Iterator[tuple[str, str]]:
         """Every spelling of a stitch with the id it stands for."""
