@@ -14,6 +14,34 @@ from roundhand.stitches import Operation, closes, dictionary, loops
 from roundhand.terms import languages, vocabulary
 
 TOLD = Path(__file__).parent / "told_in_words.txt"
+# Words that definitions are made of.
+WORDS = [
+    *"()[]*,.",
+    *[
+        "yo",
+        "insert",
+        "hook",
+        "in",
+        "st",
+        "draw",
+        "up",
+        "a",
+        "loop",
+        "through",
+        "all",
+        "3",
+        "loops",
+        "rep",
+        "from",
+        "twice",
+        "5",
+        "dc",
+        "drop",
+        "until",
+        "remain",
+    ],
+    *["and", "pull", "last", "same", "next"],
+]
 PLACES = (
     "same",
     "post from front",
@@ -70,9 +98,7 @@ def test_reading_never_raises(text: str) -> None:
 
 @given(
     st.lists(
-        st.sampled_from(
-            "( ) [ ] * , . yo insert hook in st draw up a loop through all 3 loops rep from twice 5 dc drop until remain and pull last same next".split()
-        ),
+        st.sampled_from(WORDS),
         max_size=40,
     )
 )

@@ -19,8 +19,8 @@ def explain(recipe: Sequence[Operation], language: str) -> str:
 
     Raises KeyError where no words are packaged for the language.
 
-    >>> explain(dictionary()["half_double"].recipe, "US")
-    'Yarn over, insert the hook in the stitch, draw up a loop (3 loops on the hook), yarn over, draw through all 3 loops.'
+    >>> explain(dictionary()["single"].recipe, "US")
+    'Insert the hook in the stitch, draw up a loop (2 loops on the hook), yarn over, draw through both loops.'
     >>> explain(dictionary()["half_double"].recipe, "UK").partition(",")[0]
     'Yarn round hook'
     """
@@ -55,9 +55,8 @@ class _Teller:
             at += length
             left = self.counts[at]
             ahead = self.recipe[at].act if at < len(self.recipe) else ""
-            if ahead == "pull through" and self.recipe[at - 1].act != "pull through" and left > 1:
-                words += f" ({left} {self._loops(left)} {self.says['on_the_hook']})"
-            elif length > 3 and left > 2 and ahead == "pull through":
+            closes = ahead == "pull through" and left > 1
+            if closes and (self.recipe[at - 1].act != "pull through" or (length > 3 and left > 2)):
                 words += f" ({left} {self._loops(left)} {self.says['on_the_hook']})"
             said.append(words)
         return ", ".join(said)

@@ -8,33 +8,19 @@ movements as a comma does, so that the phrases of the room of terms can be few.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
-from functools import cache
 
-from roundhand.measures import number_word
-from roundhand.notation.settling import ALL, NEXT_ONE, SKIP, THROUGH_LAST, UNTIL, YARN, Move, Movements, settle
-from roundhand.notation.tokens import cut
-from roundhand.stitches import Operation, dictionary
-from roundhand.terms import Vocabulary, vocabulary
+from roundhand.notation.hook_places import place_said
+from roundhand.notation.hook_words import TIMES, bare_words, grammar_of
+from roundhand.notation.settling import ALL, SKIP, THROUGH_LAST, UNTIL, YARN, Move, Movements, settle
+from roundhand.stitches import dictionary
+from roundhand.terms import Vocabulary
 
-_TIMES = (
-    r"(?: [,] (?=\d+ (?:more )?times))?(?: in all)?"
-    r" (?:(?P<more1>another )?(?P<n>\d+) (?P<more2>more )?times?(?P<more3> more)?|x (?P<x>\d+)"
-    r"|\( (?P<b>\d+) times? \)|(?P<w>once|twice|thrice)(?P<more4> more)?)(?! and)"
-)
 _UNTIL = (
     r" (?:until|till) (?:only )?(?P<left>\d+) (?:\w+ )??(?:remain\w*|is|are|left)(?: left| remaining)?(?: on hook)?"
 )
-_STOP = r"(?:(?!%s)[^,;.:()\[\]{}*])*"
 _WORD = re.compile(r"\S+ ?")
-_POSTED = re.compile(r"\bpost\b")
-_ROWS_BELOW = re.compile(
-    r"\b(?:\d+|given number of) (?:rows?|rnds?|rounds?)(?: rows?)?(?: below| down| beneath)|\bbelow\b"
-)
 _EACH = re.compile(r"\b(?:each of )?next (\d+)\b|\beach of (?:following )?(\d+)\b|\bover (?:next )?(\d+)\b")
 _ASIDE = re.compile(r"\b(?:made|counts?|formed|completed|now|remain\w*|left)\b|^ ?\d* ?(?:loops?|lps?)\b")
-_MARKS = frozenset("()[]{},;.:*")
-_DASHES = frozenset("-\u2013\u2014\u2212")
 # Brackets inside brackets are read to this depth.
 _DEEPEST = 8
 _LONGEST = 4000
@@ -47,7 +33,8 @@ def read_movements(text: str, words: Vocabulary, name: str = "") -> Movements:
 
     >>> from roundhand.terms import vocabulary
     >>> from roundhand.stitches import write_recipe
-    >>> said = read_movements("(Yo, insert hook in st, draw up a loop) 3 times, yo, pull through 7 loops.", vocabulary("US"))
+    >>> words = "(Yo, insert hook in st, draw up a loop) 3 times, yo, pull through 7 loops."
+    >>> said = read_movements(words, vocabulary("US"))
     >>> write_recipe(said.recipe), said.uses, said.lacking
     ('yo, insert, draw up, (yo, insert same, draw up) x 2, pull through 7', 1, None)
     """
@@ -62,106 +49,19 @@ def read_movements(text: str, words: Vocabulary, name: str = "") -> Movements:
     return found[0]
 
 
-def bare_words(text: str, language: str) -> str:
-    """A text in small letters with single spaces, without articles; numbers in digits, "and" as a comma."""
-    hook = vocabulary(language).hook
-    articles, parts = frozenset(hook["articles"]), frozenset(hook["parts"])
-    said: list[str] = []
-    for token in cut(text, 0, len(text)):
-        word = token.value
-        if (
-            word in articles
-            or word in _DASHES
-            or (token.kind == "mark" and word not in _MARKS and word not in "&\u00d7")
-        ):
-            continue
-        if word in parts:
-            word = ","
-        elif word == "\u00d7":
-            word = "x"
-        elif token.kind == "word" and word not in ("once", "twice", "thrice"):
-            number = number_word(word)
-            word = word if number is None else str(number)
-        said.append(word)
-    return " ".join(said) + " "
-
-
-class _Grammar:
-    """The patterns of one language, put together from its phrases once."""
-
-    def __init__(self, words: Vocabulary) -> None:
-        hook = words.hook
-        self.words = words
-        loop, draw, through = _any(hook["loop"]), _any(hook["draw"]), _any(hook["through"])
-        off, strand, unit = _any(hook["work_off"]), _any(hook["strand"]), _any(hook["unit"])
-        remaining, yarn, insert = _any(hook["remaining"]), _any(hook["yarn_over"]), _any(hook["insert"])
-        verb = rf"(?:{draw}|{off})"
-        carried = rf"(?:(?:{strand}|{loop}|hook|up|back|straight|right|all way) )*"
-        self.yarn = re.compile(rf"{yarn}(?= )(?!{_any(('needle',))})")
-        lead = rf"(?:{verb} )?{carried}{through} "
-        number = rf"(?:(?:next|first|last|{remaining}|{_any(hook['both'])}|other|same|these|of|all) )*(?P<number>\d+)"
-        count = (
-            rf"(?:{number}(?! ?{unit} )(?: (?:{remaining}|last|of|tall|long|other))*(?: {loop})?"
-            rf"|(?P<all>{remaining}(?: of)?(?: {loop})?|{remaining} on hook|(?:loops|lps)(?= on hook))"
-            rf"|(?P<both>{_any(hook['both'])}(?: {loop})?))(?: (?:left|remaining|on|hook|at|same|time|together|as one))*"
-        )
-        self.pull = re.compile(rf"{lead}{count}(?= )")
-        self.slip = re.compile(
-            rf"(?:{verb} )?{carried}(?:directly |immediately |on |also )*{through} (?:both )?"
-            rf"(?:(?:same |next )?{unit} )+, (?:also )?(?:{through} )?(?:{loop})(?: on hook)?(?= )"
-        )
-        self.straight = re.compile(
-            rf"(?:{verb} )?{carried}straight on {through} (?P<number>\d+|loop|lp)(?: {loop})?(?: on hook)?(?= )"
-        )
-        self.last = re.compile(
-            rf"(?:{verb} )?{carried}(?:on |also |both )*{through} (?:1 )?(?:loop|lp)(?: (?:already )?on hook)?(?= )"
-        )
-        stop = rf"(?<= )(?:{yarn}|{draw}|{_any(hook['let_go'])}) "
-        tail = _STOP % stop
-        self.draw = re.compile(
-            rf"{draw} (?:(?:up|out|back|through|on|hook) )*(?P<adjectives>(?:(?!{loop} )[a-z\d.]+ ){{0,4}}?){loop}(?= )"
-            rf"(?: (?:up|through|thru|out|back|over))*(?P<tail>{tail})"
-            rf"|(?:{draw} (?:(?:{strand}|hook|up|out|back) )*(?:{through}|up)|(?:back )?{through}(?= (?:{unit}|front|[,;.)]) ?))(?P<rest>{tail})"
-            rf"|{draw} {strand}(?= [,;.)\]])"
-        )
-        self.insert = re.compile(rf"{insert}(?= )(?: hook)?(?P<place>{tail})")
-        self.drop = re.compile(
-            rf"{_any(hook['let_go'])} (?:\w+ )?(?:hook|{loop})(?= )(?: (?:go|out|off|from|of)\b[^,;.()]*)?"
-            rf"|{_any(hook['slip_off'])} (?:\w+ )?(?:hook|{loop}) (?:go|out|off|from)\b[^,;.()]*"
-        )
-        self.take_up = re.compile(
-            rf"(?:{_any(hook['take_up'])} [^,;.()]*?(?:{loop}|it|dropped)(?= )[^,;.()]*"
-            rf"|{insert}(?: hook)?(?: back)?(?: in| into)? (?:dropped|free|released|live|working) {loop}[^,;.()]*)"
-        )
-        self.finish = re.compile(rf"{_any(hook['finish'])} (?:as |for |like )*")
-        self.unfinished = re.compile(rf"{_any(hook['held_back'])} |\b{_any(hook['unfinished'])} ")
-        self.skip = re.compile(rf"{_any(hook['skip'])} (?:next )?(?P<number>\d+)?[^,;.()]*")
-        self.repeat = re.compile(rf"{_any(hook['repeat'])}(?= )[^.;()\[\]]*?(?={_TIMES})")
-        self.tall, self.level = frozenset(hook["tall"]), frozenset(hook["level"])
-        self.units = frozenset(word for said in hook["unit"] for word in said.split())
-        self.places: Mapping[str, str] = {
-            bare_words(said, words.language).strip(): where for where, all in words.places.items() for said in all
-        }
-        recipes = [one for stitch in dictionary().values() for one in stitch.recipe if one.where]
-        self.hows = {
-            bare_words(one.where, words.language).strip(): one.where
-            for one in recipes
-            if one.act in ("draw up", "pull through")
-        }
-
-
-@cache
-def _grammar(language: str) -> _Grammar:
-    return _Grammar(vocabulary(language))
-
-
-def _any(phrases: Iterable[str]) -> str:
-    return "(?:" + "|".join(re.escape(one) for one in sorted(set(phrases), key=lambda said: -len(said))) + ")"
-
-
-_TIMES_AT = re.compile(_TIMES)
+_TIMES_AT = re.compile(TIMES)
 _UNTIL_AT = re.compile(_UNTIL)
 _OPENING = re.compile(r"[(\[{] ")
+
+
+def _number(said: re.Match[str]) -> int:
+    """The number of times."""
+    return int((said["n"] or said["x"] or said["b"] or "")[:4] or {"once": 1, "twice": 2, "thrice": 3}[said["w"]])
+
+
+def _says_more(said: re.Match[str]) -> bool:
+    """Whether they are so many times more."""
+    return any(said[f"more{one}"] for one in (1, 2, 3, 4))
 
 
 class _Scan:
@@ -170,7 +70,7 @@ class _Scan:
     def __init__(self, text: str, language: str, more: bool, name: str) -> None:
         self.text = text
         self.at = 0
-        self.grammar = _grammar(language)
+        self.grammar = grammar_of(language)
         self.more = more
         self.name = name
         self.unsure = self.hook = False
@@ -209,7 +109,7 @@ class _Scan:
             times = self._times(end)
         elif times is not None:
             place = self._behind(end)
-        if times is None and (_ASIDE.search(inside) or begun == 0 and not inner):
+        if times is None and (_ASIDE.search(inside) or (begun == 0 and not inner)):
             self.hook = hook
             return
         until = _UNTIL_AT.match(self.text, self.at - 1) if times is None else None
@@ -238,9 +138,7 @@ class _Scan:
         if found is None:
             return None
         self.at = found.end() + 1
-        number = int(found["n"] or found["x"] or found["b"] or {"once": 1, "twice": 2, "thrice": 3}[found["w"]])
-        more = any(found[f"more{one}"] for one in (1, 2, 3, 4))
-        return min(number + 1 if more else number, 99)
+        return min(_number(found) + _says_more(found), 99)
 
     def _behind(self, end: int) -> str | None:
         """`in same st` behind a bracket."""
@@ -261,7 +159,7 @@ class _Scan:
         times = self._times(len(self.text))
         if times is None or said is None:
             return False
-        if not any(said[f"more{one}"] for one in (1, 2, 3, 4)):
+        if not _says_more(said):
             self.unsure = True
             times += 1 if self.more else 0
         out += out[star:] * (times - 1)
@@ -375,12 +273,8 @@ class _Scan:
         last = next((move.act for move in reversed(out) if move.act != YARN), "")
         each = _EACH.search(tail)
         number = int(each[1] or each[2] or each[3]) if each is not None and last != "insert" else 1
-        place = "next" if number > 1 else self._place(tail) if last != "insert" else ""
-        again = (
-            int(times["n"] or times["x"] or times["b"] or {"once": 1, "twice": 2, "thrice": 3}[times["w"]])
-            if times
-            else 1
-        )
+        place = "next" if number > 1 else self.place(tail) if last != "insert" else ""
+        again = _number(times) if times is not None else 1
         out += [Move("draw up", 1, f"{place}|{how}")] * min(number * again, 99)
         return True
 
@@ -402,53 +296,13 @@ class _Scan:
         self.hook = True
         said = found["place"].strip()
         times = _EACH.search(said)
-        place = self._place(said)
+        place = self.place(said)
         out.append(Move("insert", 1, place if times is None else "next"))
         return True
 
-    def _place(self, said: str) -> str:
-        """A place in the words of recipes: `next`, `same`, empty where nothing is said, or as the words have it."""
-        known = self.grammar.places.get(said)
-        if known is not None:
-            return known
-        said = re.sub(r"^(?:(?:in|into|through|under|from|at|hook|up|of) )+", "", said + " ").strip()
-        known = self.grammar.places.get("in " + said)
-        if known is not None:
-            return known
-        if _POSTED.search(said):
-            sides = re.findall(r"\b(?:front|back)\b", said)
-            named = re.findall(r"\b(?:fp|bp|front|back)", self.name)
-            side = sides[0] if sides else {"b": "back"}.get(named[0][0], "front") if named else "front"
-            onward = NEXT_ONE if "next" in said.split() or "following" in said.split() else ""
-            return f"{onward}post from {side}"
-        if _ROWS_BELOW.search(said):
-            return "n rows below"
-        words = said.split()
-        if "same" in words or "base" in words:
-            return "same"
-        if not words or set(words) <= self.grammar.units | {
-            "indicated",
-            "specified",
-            "designated",
-            "given",
-            "or",
-            "desired",
-        }:
-            return ""
-        if "next" in words or "following" in words or "each" in words:
-            return "next" if not {"loop", "lp", "loops", "bar", "bump"} & set(words) else said
-        found = self.grammar.words.find(words, 0)
-        if found is not None and found.kind == "stitch" and found.length == len(words):
-            return ""
-        if words[0] in ("first", "1st") or " first " in f" {said} ":
-            return "top of first" if self.taken_up or self.dropped else ""
-        if words[-1] in ("indicated", "specified", "directed", "shown"):
-            return ""
-        plain = " ".join(word for word in words if re.fullmatch(r"[\w'/-]+", word))
-        try:
-            return Operation("insert", 1, plain).where
-        except ValueError:
-            return ""
+    def place(self, said: str) -> str:
+        """A place in the words of recipes."""
+        return place_said(said, self.grammar, self.name, self.dropped or self.taken_up)
 
     def _skipped(self, out: list[Move], end: int) -> bool:
         found = self._match(self.grammar.skip, end)
@@ -497,7 +351,7 @@ class _Scan:
         each = _EACH.search(said)
         if each is not None:
             number = int(each[1] or each[2] or each[3])
-        place = "next" if each is not None else self._place(said)
+        place = "next" if each is not None else self.place(said)
         joined = stitch.endswith("_together") and place == "same"
         for _ in range(min(number, 99)):
             for one in recipe:
