@@ -37,12 +37,16 @@ def slips(sheet: Sheet) -> Iterator[Slip]:
         highest = 0
         expected: tuple[int, ...] = (1,)
         rows = [row for row in sheet.tally.rows() if row.labels[size] is not None]
+        afresh = _taken_up(rows, size)
         last_at = {(row.part, row.labels[size]): at for at, row in enumerate(rows)}
         for at, row in enumerate(rows):
             number = row.labels[size]
             assert number is not None
-            if row.part != part or row.kind != kind:
-                fresh = row.part != part
+            again = at in afresh and number in seen
+            if row.part != part or row.kind != kind or again:
+                fresh = row.part != part or again
+                if again:
+                    expected = (number,)
                 part, kind = row.part, row.kind
                 if fresh:
                     seen = set()
@@ -91,6 +95,11 @@ def slips(sheet: Sheet) -> Iterator[Slip]:
             if following is not None and following > number and _runs_backwards(row, size):
                 # The end of this range was said to be wrong already; where it should end is not known.
                 expected = (following,)
+
+
+def _taken_up(rows: list[RowTally], size: int) -> set[int]:
+    """Where rows begin again on stitches that were left before: a second side has the numbers of the first."""
+    return {at for at, row in enumerate(rows) if row.rejoined and row.rejoined[size]}
 
 
 def _runs_backwards(row: RowTally, size: int) -> bool:

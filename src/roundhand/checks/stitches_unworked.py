@@ -37,6 +37,25 @@ def check(sheet: Sheet) -> Iterator[Finding]:
     for span, members in groups(sheet.troubles, "stitches-unworked", place):
         first = members[0]
         left = per_size(members, lambda trouble: max(trouble.result.left, trouble.result.jumped))
+        said = per_size(members, lambda trouble: trouble.result.said_left)
+        if first.result.said_left is not None:
+            yield Finding(
+                "stitches-unworked",
+                "warning",
+                f"{say_list(left)} sts left, {say_list(said)} written",
+                span,
+                sizes_of(members, sheet.pattern.sizes),
+                row=row_label(first.row, first.size),
+                because=(
+                    f"{below_label(first)} has {unit(first, first.below)}"
+                    f" and this row works into {first.result.used} of them"
+                ),
+                help="let the number left and the number worked come to the stitches of the row below",
+                facts={"left": left, "said": said, "below": first.below, "used": first.result.used},
+                label=f"{say_list(left)} left",
+                follows=follows_text(first, sheet.source, place, sheet.troubles),
+            )
+            continue
         yield Finding(
             "stitches-unworked",
             "warning",

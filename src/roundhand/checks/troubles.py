@@ -8,11 +8,12 @@ A later row whose trouble stands on the same places as an earlier one follows fr
 from __future__ import annotations
 
 import re
+from itertools import pairwise
 
 import msgspec
 
 from roundhand.findings import Span
-from roundhand.notation.tree import Chain
+from roundhand.notation.tree import Chain, Leave, Rejoin, RowLine, Step
 from roundhand.tally import LeftOver, Missing, PieceTally, RowTally, StepTally, Tally, Worked
 
 
@@ -48,10 +49,25 @@ def find_troubles(tally: Tally, text: str, unsure: tuple[Span, ...] = ()) -> tup
     worked as well as it can be, and not held against the pattern.
     """
     found: list[Trouble] = []
+    leaving = _left_in_steps(tally)
     for piece in tally.pieces:
         for size in range(len(tally.pattern.sizes)):
-            found += _in_size(piece, size, text, unsure)
+            found += _in_size(piece, size, text, unsure, leaving)
     return tuple(found)
+
+
+def _left_in_steps(tally: Tally) -> frozenset[int]:
+    """Where the rows begin behind which a line of its own leaves stitches: "Leave rem sts unworked." """
+    found = set()
+    for part in tally.pattern.parts:
+        for line, after in pairwise(part.lines):
+            if (
+                isinstance(line, RowLine)
+                and isinstance(after, Step)
+                and any(isinstance(node, Leave | Rejoin) for node in after.nodes)
+            ):
+                found.add(line.span.start)
+    return frozenset(found)
 
 
 def _copied_unsurely(row: RowTally, unsure: tuple[Span, ...]) -> bool:
@@ -59,13 +75,15 @@ def _copied_unsurely(row: RowTally, unsure: tuple[Span, ...]) -> bool:
     return row.copied and any(line.start <= span.start <= line.end for span in unsure)
 
 
-def _in_size(piece: PieceTally, size: int, text: str, unsure: tuple[Span, ...]) -> list[Trouble]:
+def _in_size(
+    piece: PieceTally, size: int, text: str, unsure: tuple[Span, ...], leaving: frozenset[int]
+) -> list[Trouble]:
     found: list[Trouble] = []
     for at, row in enumerate(piece.rows):
         result = row.results[size]
         if result is None or _copied_unsurely(row, unsure):
             continue
-        trouble = _of_row(piece, row, at, size, result, text)
+        trouble = _of_row(piece, row, at, size, result, text, leaving)
         if trouble is not None:
             earlier = _cause(trouble, found, piece)
             if earlier is not None:
@@ -75,7 +93,9 @@ def _in_size(piece: PieceTally, size: int, text: str, unsure: tuple[Span, ...]) 
     return found
 
 
-def _of_row(piece: PieceTally, row: RowTally, at: int, size: int, result: Worked, text: str) -> Trouble | None:
+def _of_row(
+    piece: PieceTally, row: RowTally, at: int, size: int, result: Worked, text: str, leaving: frozenset[int]
+) -> Trouble | None:
     offer = row.below[size]
     below = offer.total if offer is not None else 0
     stated = row.stated[size]
@@ -94,7 +114,13 @@ def _of_row(piece: PieceTally, row: RowTally, at: int, size: int, result: Worked
         return msgspec.structs.replace(plain, name="repeat-left-over", left_over=result.left_over[0])
     if differs:
         return msgspec.structs.replace(plain, name="count-differs")
-    if (result.left or result.jumped) and offer is not None and offer.kind == "row" and not _left_on_purpose(row, text):
+    if offer is None or offer.kind != "row":
+        return None
+    if result.said_left is not None and result.said_left not in (result.left, result.left + offer.after):
+        return msgspec.structs.replace(plain, name="stitches-unworked")
+    if not (result.left or result.jumped) or result.leaves or row.line.span.start in leaving:
+        return None
+    if not _left_on_purpose(row, text) and not _taken_up_later(piece, at, size):
         return msgspec.structs.replace(plain, name="stitches-unworked")
     return None
 
@@ -116,6 +142,23 @@ def _chain(piece: PieceTally, row: RowTally, at: int, size: int) -> tuple[StepTa
 def _left_on_purpose(row: RowTally, text: str) -> bool:
     """Whether the text leaves stitches unworked and says so: "leaving the last 4 sts unworked", a short row."""
     return _LEAVES.search(text, row.line.span.start, row.line.span.end) is not None
+
+
+def _taken_up_later(piece: PieceTally, at: int, size: int) -> bool:
+    """Whether what a row left is worked after all, by a row that goes on into it or a yarn joined anew."""
+    for row in piece.rows[at + 1 :]:
+        if row.rejoined and row.rejoined[size]:
+            return True
+        result, offer = row.results[size], row.below[size]
+        before = piece.rows[at].results[size]
+        at += 1
+        if result is None or offer is None or before is None:
+            return False
+        if before.offer.after and not offer.after:
+            return True
+        if not before.offer.after and not before.offer.before:
+            return False
+    return False
 
 
 def _cause(trouble: Trouble, found: list[Trouble], piece: PieceTally) -> Trouble | None:

@@ -14,6 +14,7 @@ from roundhand.notation.counts import bracket_count, spoken_count, trailing_coun
 from roundhand.notation.cursor import Cursor
 from roundhand.notation.folding import fold
 from roundhand.notation.groups import items_of, read_bracket, read_times_first
+from roundhand.notation.holding import read_also_left, read_leave, read_left, read_only, read_rejoin, with_left
 from roundhand.notation.joins import read_counting_words, read_join, read_not, read_skip
 from roundhand.notation.phrases import by_place, read_misspelt, read_posted, read_stitches
 from roundhand.notation.pieces import SILENT, Again, Loop, Piece, Pieces, Star
@@ -79,7 +80,7 @@ def _goes_on(cursor: Cursor, stated: Stated, later: list[Node]) -> bool:
 
 def _sentence(cursor: Cursor, pieces: Pieces, first: bool) -> None:
     """Reads up to the next full stop outside brackets into `pieces`, which hold the sentences before."""
-    said = spoken_count(cursor, first and not pieces.stitched) or opening_note(cursor)
+    said = read_only(cursor) or spoken_count(cursor, first and not pieces.stitched) or opening_note(cursor)
     if said is not None:
         pieces.append(said)
         return
@@ -94,12 +95,17 @@ def _clause(cursor: Cursor, pieces: Pieces, first: bool, depth: int) -> None:
     """Reads one clause into `pieces`; always moves on."""
     start = cursor.position
     token = cursor.tokens[start]
-    if token.kind == "mark":
+    last = pieces[-1] if pieces else None
+    if isinstance(last, Work) and last.into.kind == "each" and read_also_left(cursor) is not None:
+        pieces[-1] = with_left(last)
+    elif token.kind == "mark":
         _mark(cursor, pieces, first, depth)
     elif token.kind == "number" and (
         read_times_first(cursor, pieces, first, depth, _clause) or _depth_behind(cursor, pieces)
     ):
         pass
+    elif (token.kind == "number" or cursor.word("remaining", "last")) and (left := read_left(cursor)) is not None:
+        pieces.append(left)
     elif token.kind == "stitch" and (plain := read_plain(cursor)) is not None:
         pieces.append(plain)
     elif token.kind in ("number", "stitch", "defined"):
@@ -176,6 +182,8 @@ def _word(cursor: Cursor, pieces: Pieces, first: bool, depth: int) -> None:
         _repeat(cursor, pieces)
     elif concept == "skip":
         read_skip(cursor, pieces)
+    elif concept in ("join", "attach") and (rejoined := read_rejoin(cursor)) is not None:
+        pieces += rejoined
     elif concept == "join":
         read_join(cursor, pieces)
     elif concept == "turn":
@@ -185,6 +193,8 @@ def _word(cursor: Cursor, pieces: Pieces, first: bool, depth: int) -> None:
         read_not(cursor, pieces)
     elif concept in ("increase", "decrease"):
         read_shape(cursor, pieces, None, "")
+    elif concept == "stay" and _goes_on(cursor, pieces):
+        pass
     elif concept in yarns.ACTS:
         pieces += yarns.read_yarn(cursor)
     elif concept in ("counts", "counts_not"):
@@ -209,6 +219,8 @@ def _word(cursor: Cursor, pieces: Pieces, first: bool, depth: int) -> None:
     elif concept == "chain_other_side":
         cursor.position += 1
         pieces.append(Skip(Amount((0,), token.span), token.span, "other_side"))
+    elif concept == "leave" and (leave := read_leave(cursor)) is not None:
+        pieces.append(leave)
     elif concept in ("marker", "weave", "gather", "seam", "leave"):
         pieces.append(Note(to_separator(cursor)))
     else:
@@ -227,6 +239,10 @@ def _repeat(cursor: Cursor, pieces: Pieces) -> None:
 def _work(cursor: Cursor, pieces: Pieces) -> None:
     """`work …`: rows worked even, rows worked as others, or only a word in front of a stitch."""
     start = cursor.position
+    only = read_only(cursor)
+    if only is not None:
+        pieces.append(only)
+        return
     plain = read_plain(cursor)
     if plain is not None:
         pieces.append(plain)
@@ -258,6 +274,8 @@ def _work(cursor: Cursor, pieces: Pieces) -> None:
         if cursor.word("plain", "evenly") and ends:
             pieces.append(_even(cursor, cursor.take().span, start))
             return
+        if _to_last(cursor, pieces, token.span, start):
+            return
         at = cursor.position
         if cursor.take_word("in", "through"):
             loop = read_loop(cursor)
@@ -268,6 +286,17 @@ def _work(cursor: Cursor, pieces: Pieces) -> None:
                 pieces.append(Loop("" if loop == "both" else loop, cursor.since(start)))
                 return
         cursor.position = at
+
+
+def _to_last(cursor: Cursor, pieces: Pieces, word: Span, start: int) -> bool:
+    """`work to last 3 sts`: the stitch of the fabric, with so many left; False (nothing taken) for other words."""
+    at = cursor.position
+    place = read_place(cursor) if cursor.word("to", "until", "across", "around") else None
+    if place is None or place.kind != "each" or place.rest is None:
+        cursor.position = at
+        return False
+    pieces.append(Work((Item("", Amount((1,), word), word),), place, cursor.since(start)))
+    return True
 
 
 def _even(cursor: Cursor, word: Span, start: int) -> Work:
@@ -350,8 +379,35 @@ def _leads_stitch(cursor: Cursor) -> bool:
     return cursor.at("number") or cursor.at("stitch") or cursor.at("defined")
 
 
+def _goes_on(cursor: Cursor, pieces: Pieces) -> bool:
+    """`continue in sc in each st`, `skip 12 sts, continue in next st`: the work goes on behind a gap, to the end if no
+    more is said; False (nothing taken) where a yarn is meant."""
+    start = cursor.position
+    word = cursor.take()
+    after = cursor.token
+    if after is not None and after.kind == "stitch":
+        return True
+    cursor.take_word("in")
+    ended = cursor.position > start + 1 or word.text.lower().endswith((" in", " with"))
+    if cursor.take_word("next"):
+        cursor.take_word("stitch")
+    elif ended and not cursor.word("around", "across"):
+        cursor.position = start
+        return False
+    place = read_place(cursor) if cursor.word("around", "across", "to", "until") else None
+    gap = any(isinstance(piece, Skip) for _, piece in pieces.backwards())
+    if not gap or (cursor.token is not None and cursor.token.kind != "mark"):
+        cursor.position = start
+        return False
+    span = cursor.since(start)
+    pieces.append(Work((Item("", Amount((1,), span), span),), place or Place("each", span), span))
+    return True
+
+
 def _name(cursor: Cursor, pieces: Pieces) -> None:
     """A word without a meaning here: filler is passed over, anything else is kept as unread."""
+    if cursor.tokens[cursor.position].text.lower() in ("continue", "cont", "continuing") and _goes_on(cursor, pieces):
+        return
     token = cursor.tokens[cursor.position]
     if token.value in cursor.lexicon.words.filler:
         cursor.position += 1

@@ -12,7 +12,7 @@ from roundhand.notation.joins import read_counting_aside
 from roundhand.notation.pieces import SILENT, Pieces
 from roundhand.notation.places import read_place
 from roundhand.notation.repeats import read_again, repeats_rows, settled
-from roundhand.notation.tree import Amount, Chain, Item, Node, Note, Stated, Times, Work, Yarn
+from roundhand.notation.tree import Amount, Chain, Item, Leave, Node, Note, Stated, Times, Work, Yarn
 
 # Brackets inside brackets are read to this depth (DESIGN, limits).
 _DEPTH = 32
@@ -49,7 +49,7 @@ def read_bracket(cursor: Cursor, pieces: Pieces, first: bool, depth: int, clause
         counts = [piece for piece in inner if isinstance(piece, Stated)]
         pieces += counts or [Note(span)]
         return
-    if all(isinstance(node, Yarn | Note) for node in nodes):
+    if all(isinstance(node, Yarn | Note | Leave) for node in nodes):
         pieces += nodes
         return
     _after_group(cursor, pieces, tuple(nodes), start, span)

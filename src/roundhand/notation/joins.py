@@ -8,7 +8,7 @@ from roundhand.findings import Span
 from roundhand.notation import yarns
 from roundhand.notation.cursor import Cursor
 from roundhand.notation.pieces import Piece, Pieces
-from roundhand.notation.places import read_unit, to_separator
+from roundhand.notation.places import pass_purpose, read_unit, to_separator
 from roundhand.notation.tree import Amount, Chain, Join, Note, Ring, Skip, Turn, Work, Yarn
 
 # The words that may say what a slip stitch closes.
@@ -254,5 +254,6 @@ def read_skip(cursor: Cursor, pieces: Pieces) -> None:
         pieces.append(Note(cursor.since(start)))
         return
     _of_this_row(cursor)
+    pass_purpose(cursor)
     span: Span = cursor.since(start)
     pieces.append(Skip(amount or Amount((1,), span), span, unit, first))

@@ -11,7 +11,7 @@ from roundhand.notation.cursor import Cursor
 from roundhand.notation.joins import read_closing_slip
 from roundhand.notation.misspelt import nearest, stands_for_stitch
 from roundhand.notation.pieces import Pieces
-from roundhand.notation.places import read_below, read_loop, read_place
+from roundhand.notation.places import pass_purpose, read_below, read_loop, read_place
 from roundhand.notation.shaping import read_evenly, read_shape, runs_of, says_each, together_of
 from roundhand.notation.tree import Amount, Chain, Evenly, Item, Place, Unread, Work, Yarn
 from roundhand.stitches import dictionary
@@ -109,6 +109,7 @@ def _chain(cursor: Cursor, pieces: Pieces, amount: Amount | None, start: int) ->
         cursor.position = start + 1
         number = Amount((1,), cursor.since(start))
     cursor.take_name("sts", "st", "chs", "stitches")
+    pass_purpose(cursor)
     pieces.append(Chain(number, cursor.since(start)))
 
 

@@ -14,8 +14,20 @@ _POSTS = {"front_post": "front", "back_post": "back"}
 _LONGEST_LEAD = 12
 _UNIT_WORDS = ("stitch", "space", "row_end")
 _LOWER = ("down", "under", "lower", "beneath", "prior", "earlier", "back")
+# Where chains were made over stitches that were passed over.
+_OPENINGS = (
+    "underarm",
+    "underarms",
+    "thumb",
+    "opening",
+    "openings",
+    "armhole",
+    "armholes",
+    "buttonhole",
+    "buttonholes",
+)
 # Stitches that the hook went past before and now comes back to.
-_LEFT_BEFORE = ("skipped", "missed", "unworked")
+_LEFT_BEFORE = ("skipped", "missed", "unworked", "unused", "held")
 _DASHES = ("-", "\u2013")
 
 
@@ -32,6 +44,12 @@ def read_loop(cursor: Cursor) -> str | None:
 def read_unit(cursor: Cursor) -> str | None:
     """What a place is called: a stitch, a space, a chain, a row end; moves over it. None where no such word stands."""
     token = cursor.token
+    if token is not None and token.kind == "name" and token.text.lower() in _OPENINGS:
+        # "the 6 underarm ch"
+        cursor.position += 1
+        unit = read_unit(cursor)
+        cursor.position -= unit is None
+        return unit
     if token is None:
         return None
     if token.kind == "stitch" and token.value == "chain":
@@ -155,9 +173,11 @@ class _Finder:
             if late is None:
                 cursor.position = at
         loop = self.loop if late is None else late
-        return Place(
+        _of_opening(cursor)
+        place = Place(
             kind, cursor.since(self.start), count, rest, loop if loop != "both" else "", self.post, below, what
         )
+        return _with_chains(cursor, place)
 
     def _core(self, led: bool, looped: bool) -> Place | None:
         cursor = self.cursor
@@ -225,6 +245,8 @@ class _Finder:
         if amount is not None:
             kind = which if which in ("first", "last") else "next"
             return self._made(kind, amount, what="skipped" if skipped else unit or "stitch")
+        if unit is None and self._skipped():
+            return self._made("each", what="skipped")
         if unit is None and not cursor.word("around", "across", "next"):
             return None
         rest = read_to_last(cursor)
@@ -245,6 +267,7 @@ class _Finder:
         cursor = self.cursor
         start = cursor.position
         if (cursor.take_name(*_LEFT_BEFORE) or cursor.take_word("skip")) and read_unit(cursor) == "stitch":
+            _of_row(cursor)
             return True
         cursor.position = start
         return False
@@ -289,7 +312,9 @@ class _Finder:
             return None
         if amount is not None:
             return self._made("next", amount, what=unit or "stitch")
-        return self._made("each", rest=read_to_last(cursor), what=unit or "stitch")
+        place = self._made("each", rest=read_to_last(cursor), what=unit or "stitch")
+        # Of all stitches none is left unworked.
+        return place if place.also else msgspec.structs.replace(place, also="left")
 
     def _closes_row(self) -> bool:
         """Whether "first" or "last" here belongs to other words, such as "last rnd"."""
@@ -316,6 +341,56 @@ class _Finder:
         if from_hook or unit == "chain":
             return Place("from_hook", cursor.since(self.start), count, None, self.loop, what="chain")
         return Place("nth", cursor.since(self.start), count, None, self.loop, what=unit or "stitch")
+
+
+def pass_purpose(cursor: Cursor) -> None:
+    """Moves over what chains or skips are for: `for underarm`, `for the thumb opening`, `over the skipped sts`."""
+    start = cursor.position
+    if not cursor.word("for", "over"):
+        return
+    while (token := cursor.token) is not None and token.kind != "mark":
+        if token.kind in ("number", "stitch", "defined", "colour"):
+            cursor.position = start
+            return
+        cursor.position += 1
+
+
+def _of_row(cursor: Cursor) -> None:
+    """Moves over `of Row 1`, `from Rnd 24`, `left on Row 3` behind stitches that were passed over before."""
+    start = cursor.position
+    cursor.take_name("left", "unworked")
+    if cursor.take_word("of", "from", "in") or cursor.take_name("on", "from"):
+        cursor.take_word("the")
+        cursor.take_word("last")
+        if cursor.take_word("row", "round", "row_or_round"):
+            cursor.amount()
+            return
+    cursor.position = start
+
+
+def _of_opening(cursor: Cursor) -> None:
+    """Moves over `of underarm`, `at the thumb opening`, behind a place."""
+    start = cursor.position
+    if cursor.take_word("of", "over", "across") or cursor.take_name("of", "at", "along", "over"):
+        cursor.take_word("the", "each")
+        if cursor.take_name(*_OPENINGS):
+            cursor.take_name("opening", "gap")
+            return
+    cursor.position = start
+
+
+def _with_chains(cursor: Cursor, place: Place) -> Place:
+    """`in each st and ch`, `in each st and in each ch`: the place, with every chain as well where that is said."""
+    start = cursor.position
+    if place.kind == "each" and place.what == "stitch" and not place.post and cursor.take_word("and"):
+        cursor.take_word("in")
+        cursor.take_word("each")
+        cursor.take_word("the", "of")
+        if cursor.at("stitch", "chain") and read_unit(cursor) == "chain" and not cursor.word("from_hook"):
+            rest = read_to_last(cursor) or place.rest
+            return msgspec.structs.replace(place, span=cursor.since(start).to(place.span), also="chain", rest=rest)
+    cursor.position = start
+    return place
 
 
 def read_to_last(cursor: Cursor) -> Amount | None:

@@ -55,7 +55,8 @@ class Place(msgspec.Struct, frozen=True):
     `loop` is `back`, `front`, `third` or empty for both; `below` the number of rows further down, 0 for the row below;
     `what` is `stitch`, `space`, `chain`, `row_end`, `turning_chain` or `skipped` (a stitch passed over before). `bare`
     is true where a number stands in front of the stitch and no place is said, `2 sc`, which some houses mean as an
-    increase.
+    increase. `also` says what else is worked into than the places named: `chain` for every chain, `left` for the
+    stitches that an earlier row left unworked, empty for nothing else.
     """
 
     kind: str
@@ -67,6 +68,7 @@ class Place(msgspec.Struct, frozen=True):
     below: Amount | None = None
     what: str = "stitch"
     bare: bool = False
+    also: str = ""
 
 
 class Item(msgspec.Struct, frozen=True):
@@ -162,6 +164,27 @@ class Turn(msgspec.Struct, frozen=True):
     made: bool = True
 
 
+class Leave(msgspec.Struct, frozen=True):
+    """Places left unworked on purpose: `amount` of them, or all that are left. `only` is true where the words say
+    instead on how many the work goes on, "work on these 20 sts only"."""
+
+    span: Span
+    amount: Amount | None = None
+    only: bool = False
+
+
+class Rejoin(msgspec.Struct, frozen=True):
+    """The yarn is joined where stitches were passed over or left unworked before.
+
+    `nth` is the place counted along them (the first if None), `row` the label of the row they belong to, if the words
+    name one. `what` is `left`, `skipped`, or empty where the words do not say why the stitches are free."""
+
+    span: Span
+    nth: Amount | None = None
+    row: Amount | None = None
+    what: str = ""
+
+
 class Yarn(msgspec.Struct, frozen=True):
     """Something happens to a yarn: `act` is `with`, `change`, `cut`, `stay`, `carry`, `drop`, `keep` or `fasten`.
 
@@ -180,7 +203,10 @@ class Copy(msgspec.Struct, frozen=True):
     """Rows worked as earlier rows were: `first` to `last` by label, or the `last_rows` rows just before.
 
     `mode`: `once` (the range says how often), `more` (`amount` more times), `unsaid` (`amount` times), `until`
-    (`amount` is the label reached)."""
+    (`amount` is the label reached). `part` names the section they stand in, if the words do; then `first` may be
+    None, for all of its rows, and `side` stands for the rows of the side worked just before. `mirror` is true where
+    all shaping is reversed.
+    """
 
     span: Span
     first: Amount | None
@@ -189,6 +215,9 @@ class Copy(msgspec.Struct, frozen=True):
     last_rows: int = 0
     amount: Amount | None = None
     times_span: Span | None = None
+    part: str = ""
+    mirror: bool = False
+    side: bool = False
 
 
 class Plain(msgspec.Struct, frozen=True):
@@ -228,7 +257,25 @@ class Unread(msgspec.Struct, frozen=True):
     stitch: bool = False
 
 
-Node = Work | Chain | Skip | Times | Evenly | Ring | Join | Turn | Yarn | Copy | Plain | Stated | Tail | Note | Unread
+Node = (
+    Work
+    | Chain
+    | Skip
+    | Times
+    | Evenly
+    | Ring
+    | Join
+    | Turn
+    | Leave
+    | Rejoin
+    | Yarn
+    | Copy
+    | Plain
+    | Stated
+    | Tail
+    | Note
+    | Unread
+)
 
 
 class Label(msgspec.Struct, frozen=True):

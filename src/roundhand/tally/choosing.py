@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from roundhand.notation.tree import Times
 from roundhand.tally.copies import Body
+from roundhand.tally.entering import choices_entering
 from roundhand.tally.expand import Instance
 from roundhand.tally.model import Choice, Chosen
 from roundhand.tally.readings import Ways, choices_of, choices_on, combinations
@@ -14,6 +15,8 @@ from roundhand.tally.working import Bench
 
 # Readings against plain usage are taken only where the whole row comes out by them.
 _AGAINST = ("with chains", "all in one")
+# What one row does with stitches left before says nothing of the next.
+_NO_HABIT = ("left stitches",)
 _Counts = tuple[int | None, ...]
 
 
@@ -58,8 +61,9 @@ class Chooser:
         choices = self.own_choices(row)
         body = next((nodes for nodes in row.bodies if nodes is not None), None)
         if body is not None:
-            below = (place.offer for size, place in enumerate(places) if row.labels[size] is not None)
+            below = tuple(place.offer for size, place in enumerate(places) if row.labels[size] is not None)
             choices += choices_on(body, below, self.rules, stated is not None)
+            choices += choices_entering(body, below, stated is not None)
         cut = self._cut(row, places, stated)
         fixed = {chosen.choice.key: chosen.reading for chosen in cut}
         if not choices:
@@ -123,7 +127,7 @@ class Chooser:
     def _vote(self, choices: tuple[Choice, ...], ways: Ways, left: list[int]) -> None:
         for choice in choices:
             readings = {ways[at][choice.key] for at in left}
-            if len(readings) == 1:
+            if len(readings) == 1 and choice.kind not in _NO_HABIT:
                 votes = self._votes.setdefault(choice.kind, {})
                 reading = readings.pop()
                 votes[reading] = votes.get(reading, 0) + 1

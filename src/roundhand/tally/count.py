@@ -7,9 +7,12 @@ from collections.abc import Mapping
 import msgspec
 
 from roundhand.findings import Finding
-from roundhand.notation.tree import Chain, Evenly, Node, Pattern, Ring, Step, Times, Turn, Work, Yarn
+from roundhand.notation.tree import Chain, Evenly, Node, Pattern, Rejoin, Ring, Step, Times, Turn, Work, Yarn
 from roundhand.tally.choosing import Chooser
+from roundhand.tally.entering import entered
 from roundhand.tally.expand import Instance, Section, expand
+from roundhand.tally.ground import ending, shortened
+from roundhand.tally.held import Held, held_of, passed_before, rejoins, shut_out, take_up
 from roundhand.tally.model import (
     Block,
     Choice,
@@ -116,7 +119,9 @@ class _Counter:
         along = edge_of(section)
         for size, place in enumerate(places):
             rows = sum(row.labels[size] is not None for row in previous.rows) if previous is not None else 0
-            if along in ("row_ends", "edge"):
+            if along == "rejoined":
+                place.depth = 0
+            elif along in ("row_ends", "edge"):
                 place.begin(Offer("ends", rows))
             elif along == "chain":
                 place.begin(Offer("row", place.foundation.total))
@@ -132,6 +137,7 @@ class _Counter:
         for size, place in enumerate(places):
             if size not in step.sizes:
                 continue
+            self._take_up(step.nodes, place, size)
             if step.act == "seam":
                 results[size] = self._seam(step, place, size)
             else:
@@ -170,6 +176,45 @@ class _Counter:
             return None
         return Worked(tuple(made), 0, 0, 0, 0, place.offer)
 
+    def _take_up(self, nodes: tuple[Node, ...], place: Standing, size: int, in_row: bool = False) -> None:
+        """A yarn joined where stitches were left, or the work going on on some of the stitches alone."""
+        rejoin = rejoins(nodes)
+        if rejoin is not None:
+            passed = passed_before(nodes, size)
+            found = take_up(place.held, rejoin, size, 0 if in_row else passed)
+            if found is not None:
+                place.offer = found
+                place.depth = max(place.depth, 1)
+                place.rejoined = True
+            elif rejoin.what and place.offer.kind == "row":
+                self._nothing_left(rejoin, size)
+            return
+        alone = shut_out(nodes, size) if not in_row else None
+        if alone is not None and place.offer.kind == "row" and alone < place.offer.total:
+            out = place.offer.total - alone
+            place.held.append(Held("left", None, ending(place.offer, out), True))
+            place.offer = shortened(place.offer, out)
+
+    def _nothing_left(self, rejoin: Rejoin, size: int) -> None:
+        """`place-missing` where a yarn is joined in stitches that no row has left."""
+        name = self.pattern.sizes[size]
+        for at, found in enumerate(self.findings):
+            if found.name == "place-missing" and found.span == rejoin.span:
+                self.findings[at] = msgspec.structs.replace(found, sizes=tuple(dict.fromkeys((*found.sizes, name))))
+                return
+        self.findings.append(
+            Finding(
+                "place-missing",
+                "error",
+                f"no stitches {'were left unworked' if rejoin.what == 'left' else 'were passed over'} before",
+                rejoin.span,
+                (name,),
+                because="the yarn is joined in stitches that wait, and every row above works into all of the row below",
+                help="say in the row that leaves them how many stitches stay unworked",
+                facts={"what": rejoin.what},
+            )
+        )
+
     def _seam(self, step: Step, place: Standing, size: int) -> Worked | None:
         """Stitches of a seam: they join what is there and leave the work as it is."""
         worked = self.bench.work(step.nodes, Offer("row", place.offer.total), size, place.colour, {}, 0)
@@ -184,8 +229,12 @@ class _Counter:
             self._row_start(row, place, size)
         stated, unit = self._stated(row)
         readings, chosen = self.chooser.read(row, following, places, stated if is_total(unit) else None)
-        below = tuple(place.offer if row.labels[size] is not None else None for size, place in enumerate(places))
+        below = tuple(
+            entered(place.offer, row.bodies[size] or (), readings) if row.labels[size] is not None else None
+            for size, place in enumerate(places)
+        )
         results = [self._worked(row, size, place, readings) for size, place in enumerate(places)]
+        rejoined = tuple(place.rejoined and row.labels[size] is not None for size, place in enumerate(places))
         if stated is not None and row.stated is not None:
             told = self._chains_in_count(row, stated, unit, results)
             chosen = (*chosen, *told)
@@ -204,7 +253,14 @@ class _Counter:
                 # The chains may have been counted as well; the row is as it should be.
                 want = result.count
             stands.append(stands_on(self.bench, self.chooser.usual, row, following, place, size, result, want))
+            under = below[size]
+            if result is not None and under is not None:
+                if place.offer.after and not under.after:
+                    # What was left is worked at last.
+                    place.held = [one for one in place.held if one.what != "left"]
+                place.held += held_of(result, under, row.bodies[size] or (), row.labels[size])
             place.go_on(result, want, stands[-1])
+            place.rejoined = False
             if result is not None:
                 for colour in result.colours:
                     piece.events[size].append(YarnEvent("use", colour, len(piece.rows), row.line.label.span))
@@ -225,6 +281,7 @@ class _Counter:
                 row.bodies,
                 unit,
                 below,
+                rejoined,
             )
         )
 
@@ -266,6 +323,9 @@ class _Counter:
         """What a row does before its first stitch: a foundation chain or a ring made in the row itself."""
         body = row.bodies[size]
         if body is None or row.labels[size] is None:
+            return
+        if rejoins(body) is not None:
+            self._take_up(body, place, size, in_row=True)
             return
         first = next((node for node in body if isinstance(node, Ring | Work | Times | Evenly) or climbs(node)), None)
         if isinstance(first, Ring) or (

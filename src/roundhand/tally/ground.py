@@ -108,3 +108,34 @@ class Ground:
         """Everything below is gathered up in a ring."""
         self.at = self.offer.total if not self.offer.layout else len(self.offer.layout)
         self.gone = self.offer.total
+
+
+def shortened(offer: Offer, stitches: int) -> Offer:
+    """A row without its last so many stitches, and what lies between them.
+
+    >>> shortened(Offer("row", 5, b"ssosss"), 2).layout
+    b'ssos'
+    """
+    layout = offer.layout
+    if layout:
+        keep = offer.total - stitches
+        at = 0
+        while at < len(layout) and keep:
+            keep -= layout[at : at + 1] == b"s"
+            at += 1
+        layout = layout[:at]
+    return msgspec.structs.replace(offer, total=max(0, offer.total - stitches), layout=layout)
+
+
+def ending(offer: Offer, stitches: int) -> Offer:
+    """The last so many stitches of a row, and what lies between them, as a row of their own.
+
+    >>> ending(Offer("row", 5, b"ssosss"), 2).layout
+    b'ss'
+    """
+    layout = offer.layout
+    if layout:
+        kept = len(shortened(offer, stitches).layout)
+        layout = layout[kept:]
+        layout = layout[max(layout.find(b"s"), 0) :]
+    return Offer("row", min(stitches, offer.total), layout, 0, offer.main)

@@ -15,6 +15,7 @@ from roundhand.notation.tree import (
     Definition,
     Evenly,
     Join,
+    Leave,
     Node,
     Place,
     Ring,
@@ -26,6 +27,7 @@ from roundhand.notation.tree import (
     Yarn,
 )
 from roundhand.stitches import dictionary
+from roundhand.tally.ground import shortened
 from roundhand.tally.model import Block, Missing, Offer, Run, Segment, Worked
 from roundhand.tally.readings import BARE, is_bare_number
 from roundhand.tally.repeating import Repeating, Steps
@@ -63,6 +65,13 @@ class Hand(Repeating):
         self.crossed = 0
         # What lies behind the long stitches just made, and how many of it.
         self.behind = ("", 0)
+        # Stitches at the end of the row below that are kept out of it, and what the words say of those left.
+        self.kept_out = 0
+        self.leaves = False
+        self.said_left: int | None = None
+        # Runs of stitches passed over under chains, and the number of a skip that waits for its chains.
+        self.aside: list[tuple[int, int]] = []
+        self.passed = 0
 
     # The row as a whole.
 
@@ -84,6 +93,7 @@ class Hand(Repeating):
         if self.offer.kind == "ends" and self.ends is None:
             self.ends = (self.used - self.skipped, self.offer.total)
         left = self.remaining() if self.offer.kind in ("row", "chain", "ends") else 0
+        left += self.kept_out
         made = tuple(self.made)
         return Worked(
             made,
@@ -91,7 +101,7 @@ class Hand(Repeating):
             self.used,
             left,
             self.lacking,
-            self._offers(made),
+            self._offers(made, left),
             tuple(self.segments),
             tuple(self.left_over),
             tuple(self.missing),
@@ -103,6 +113,9 @@ class Hand(Repeating):
             self.ends,
             self.chain_counted,
             self.jumped,
+            self.leaves,
+            self.said_left,
+            tuple(self.aside),
         )
 
     def _segment(self, node: Node, used: int, count: int) -> None:
@@ -111,8 +124,9 @@ class Hand(Repeating):
         each = max(times, 1)
         self.segments.append(Segment(node, node.span, uses, makes, times, uses // each, makes // each))
 
-    def _offers(self, made: tuple[Run | Block, ...]) -> Offer:
+    def _offers(self, made: tuple[Run | Block, ...], left: int) -> Offer:
         layout = bytes(self.layout) if self.spaces else b""
+        goes_back = self.offer.kind == "row" and (self.turned or self.leaves)
         if self.turned:
             layout = layout[::-1]
         trailing = self.amount(self.trailing.amount) if self.trailing is not None else None
@@ -124,6 +138,10 @@ class Hand(Repeating):
             mostly(made) or self.base,
             trailing or 0,
             self.trailing.counts if self.trailing is not None else None,
+            # The work goes back the way it came: what lay behind its beginning now lies beyond its end.
+            after=self.offer.before if goes_back else 0,
+            before=self.offer.after + left if goes_back else 0,
+            put_aside=self.offer.put_aside or (self.leaves and self.said_left is None),
         )
 
     # The chain at the start.
@@ -168,6 +186,8 @@ class Hand(Repeating):
                 self.colour = node.colour
         elif isinstance(node, Turn):
             self.turned = self.turned or node.made
+        elif isinstance(node, Leave):
+            self._leave(node)
         elif isinstance(node, Unread):
             self.unread += 1
         elif isinstance(node, Ring):
@@ -189,8 +209,11 @@ class Hand(Repeating):
                 self.counted_chain(node.span)
                 self._space_of_counted(amount)
         else:
+            if self.passed and not self.nesting:
+                self.aside.append((self.passed, amount))
             self.trailing = node
             self.chain_inside = self.nesting > 0
+        self.passed = 0
         self.made.append(Run("chain", amount, self.colour, node.span, counts=False))
 
     def _space_of_counted(self, amount: int) -> None:
@@ -202,6 +225,22 @@ class Hand(Repeating):
         if high is not None and amount > high and isinstance(after, Skip):
             self.lay(b"o", 1)
             self.chains += amount - high
+
+    def _leave(self, node: Leave) -> None:
+        """`leave last 5 sts unworked` tells what is left; `work on first 20 sts only` shuts the rest out."""
+        amount = self.amount(node.amount)
+        if not node.only:
+            self.leaves, self.said_left = True, amount
+            return
+        self.leaves = True
+        if amount is None or self.offer.kind != "row":
+            return
+        out = self.remaining() - amount
+        if out < 0:
+            self.lacking -= out
+            return
+        self.kept_out += out
+        self.offer = shortened(self.offer, out)
 
     def _skip(self, node: Skip) -> None:
         amount = self.amount(node.amount)
@@ -229,6 +268,11 @@ class Hand(Repeating):
         self.pass_by(amount)
         self.skipped += self.used - used
         self.crossed = amount
+        if self.offer.kind == "row" and amount > 1 and not self.nesting:
+            chains = self.amount(self.trailing.amount) if self.trailing is not None and self.stitched else None
+            self.passed = 0 if chains else amount
+            if chains:
+                self.aside.append((amount, chains))
 
     # Stitches.
 
@@ -236,6 +280,7 @@ class Hand(Repeating):
         place = node.into
         depth = self._depth(node)
         self.behind = ("", 0)
+        self.passed = 0
         if place.kind == "ring":
             self.make(node, 1, 1)
             if self.offer.kind in ("row", "chain") and self.offer.total:
@@ -264,7 +309,14 @@ class Hand(Repeating):
             rest = self.offer.layout.count(b"s", self.before_spaces(rest))
         if place.rest is None and self.following:
             after = self.following[0]
-            if isinstance(after, Work) and (after.into.kind == "last" or after.into.what == "turning_chain"):
+            left = next((other for other in self.following if not isinstance(other, Turn | Yarn)), None)
+            if isinstance(left, Leave) and not left.only:
+                # "sc in each st across, leaving last 5 sts unworked"
+                rest = self.amount(left.amount) or 0
+            elif isinstance(after, Work) and after.into.what == "skipped" and not place.also:
+                # "sc in each st across, sc in next 5 unworked sts"
+                rest = (self.amount(after.into.count) or 0) if after.into.count is not None else 0
+            elif isinstance(after, Work) and (after.into.kind == "last" or after.into.what == "turning_chain"):
                 rest = (self.amount(after.into.count) if after.into.count is not None else 1) or 0
         room = self.remaining() - rest
         if self.readings.get(place.span.start) == "with chains" and self.offer.chains:
@@ -273,6 +325,12 @@ class Hand(Repeating):
         if room < 0:
             self.lacking += -room
         times = max(0, room) // uses
+        if place.rest is not None and not self.nesting and not any(map(_works, self.following)):
+            # "sc to last 3 sts, turn": these are left on purpose.
+            self.leaves, self.said_left = True, rest
+        if place.what == "chain" and self.offer.kind == "row" and not room and self.offer.chains:
+            # "in each st and in each ch": chains are told apart from the stitches between them.
+            times = self.offer.chains // uses
         if place.kind == "row_ends" or self.offer.kind == "ends":
             self.ends = (times * uses, self.offer.total)
         self.make(node, times, depth)
@@ -417,3 +475,8 @@ class Hand(Repeating):
         self.run(stitch, plain, node.span)
         self.run(together if together in dictionary() else stitch, number, node.span)
         self.pass_by(room)
+
+
+def _works(node: Node) -> bool:
+    """Whether a node uses places of the row below."""
+    return isinstance(node, Work | Times | Skip | Evenly)

@@ -39,7 +39,9 @@ class Offer(msgspec.Struct, frozen=True):
     `kind`: `row`, `chain`, `ring`, `ends` (row ends) or `none`. `total` is its stitches (chains, row ends); `layout`
     is empty where it has no chain spaces, else one byte a place in working order: `s` a stitch, `o` a space. `chains`
     is the number of chains in its spaces. `main` is the stitch it is mostly made of, `turning` a chain already made
-    at its end for the next row, with what the text says of its counting.
+    at its end for the next row, with what the text says of its counting. `after` are stitches of earlier rows that
+    were left unworked and lie beyond its end, `before` those that lie behind its beginning; `put_aside` is true where
+    they were left for another yarn to take up.
     """
 
     kind: str
@@ -50,6 +52,9 @@ class Offer(msgspec.Struct, frozen=True):
     turning: int = 0
     turning_counts: bool | None = None
     tops: int = 0
+    after: int = 0
+    before: int = 0
+    put_aside: bool = False
 
 
 class Segment(msgspec.Struct, frozen=True):
@@ -86,8 +91,9 @@ class Worked(msgspec.Struct, frozen=True):
     """One row worked in one size.
 
     `count` is stitches plus a turning chain that counts. `used` of the places below were used, `left` were not, and
-    `lacking` is how many more the row asks for than there are. `said_left` is true where the text leaves places on
-    purpose. `repeats` is how often the row's first repeat ran.
+    `lacking` is how many more the row asks for than there are. `leaves` is true where the words leave places on
+    purpose, and `said_left` how many by their count. `aside` are runs of stitches that the row passed over with chains
+    made in their place, each with the number of those chains. `repeats` is how often the row's first repeat ran.
     """
 
     made: tuple[Run | Block, ...]
@@ -107,6 +113,9 @@ class Worked(msgspec.Struct, frozen=True):
     ends: tuple[int, int] | None = None
     chain_counted: int = 0
     jumped: int = 0
+    leaves: bool = False
+    said_left: int | None = None
+    aside: tuple[tuple[int, int], ...] = ()
 
 
 class Choice(msgspec.Struct, frozen=True):
@@ -138,7 +147,8 @@ class RowTally(msgspec.Struct, frozen=True):
     """One row instance: the i-th row of one line of the page, with a label in every size that has it.
 
     `stands_on` says for every size what the next row was worked from: `worked`, `stated`, or empty where the row is
-    not in the size. `copied` is true for rows worked as earlier ones were.
+    not in the size. `copied` is true for rows worked as earlier ones were. `rejoined` says for every size whether the
+    row begins on stitches that were left or passed over before, and not on the row above it.
     """
 
     part: str
@@ -155,6 +165,7 @@ class RowTally(msgspec.Struct, frozen=True):
     nodes: tuple[tuple[Node, ...] | None, ...] = ()
     unit: str = ""
     below: tuple[Offer | None, ...] = ()
+    rejoined: tuple[bool, ...] = ()
 
     @property
     def label(self) -> str:

@@ -6,6 +6,7 @@ import msgspec
 
 from roundhand.notation.tree import Chain, Evenly, Node, Ring, Skip, Times, Work, Yarn
 from roundhand.tally.expand import Section
+from roundhand.tally.held import rejoins
 from roundhand.tally.model import PieceTally, RowTally, StepTally, YarnEvent
 
 
@@ -91,18 +92,22 @@ def _range_counts(rows: list[RowTally]) -> list[RowTally]:
 
 def edge_of(section: Section) -> str:
     """What a part starts from: `start` for a chain, ring or foundation, an edge by its name, `joined` for a yarn joined
-    anew; empty where it goes on with what is there."""
+    anew, `rejoined` for one that takes up stitches left before; empty where it goes on with what is there."""
     for index, step in section.steps:
         if index > 0:
             break
         if step.act == "seam":
             continue
+        if rejoins(step.nodes) is not None:
+            return "rejoined"
         for node in step.nodes:
             found = _starts(node)
             if found:
                 return found
     if section.rows:
         body = next((nodes for nodes in section.rows[0].bodies if nodes is not None), ())
+        if rejoins(body) is not None:
+            return "rejoined"
         chains = any(isinstance(node, Chain) for node in body)
         for node in body:
             if isinstance(node, Chain):

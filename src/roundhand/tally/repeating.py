@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from roundhand.notation.tree import Definition, Evenly, Node, Skip, Times, Work, Yarn
+from roundhand.notation.tree import Definition, Evenly, Leave, Node, Skip, Times, Work, Yarn
 from roundhand.tally.model import Block, LeftOver, Offer
 from roundhand.tally.stitching import Stitching
 
@@ -171,6 +171,8 @@ class Repeating(Stitching):
                     break
                 number = self.amount(place.count) if place.count is not None else 1
                 kept += (number or 0) * self.uses(node)
+            elif isinstance(node, Leave):
+                kept += 0 if node.only else self.amount(node.amount) or 0
             elif isinstance(node, Times | Evenly):
                 break
         return kept, False

@@ -8,6 +8,7 @@ import msgspec
 
 from roundhand.notation.tree import Node, Ring, Work
 from roundhand.tally.expand import Instance
+from roundhand.tally.held import Held
 from roundhand.tally.model import Offer, Worked
 from roundhand.tally.working import Bench
 
@@ -27,6 +28,8 @@ class Standing(msgspec.Struct):
     depth: int = 0
     foundation: Offer = NOTHING
     worked: int = 0
+    held: list[Held] = msgspec.field(default_factory=list)
+    rejoined: bool = False
 
     def begin(self, offer: Offer) -> None:
         """Something new is begun: a chain, a ring, stitches along an edge."""

@@ -18,6 +18,8 @@ _SAID = {
     ("skipped chain", "does not count"): "the skipped chains are no stitch",
     ("each stitch", "stitches"): "into the stitches alone",
     ("each stitch", "with chains"): "into the stitches and into every chain",
+    ("left stitches", "own"): "to the end of the stitches in hand",
+    ("left stitches", "with those left"): "on into the stitches left unworked before",
     ("bare number", "one in each"): "one in each of so many stitches",
     ("bare number", "all in one"): "all in one stitch",
     ("around", "whole groups"): "whole groups only",
@@ -30,6 +32,7 @@ _CLEARER = {
     "turning chain": "say once whether the chain counts as a stitch, \u201chere and throughout\u201d",
     "skipped chain": "say behind it whether the skipped chains count as a stitch",
     "each stitch": "\u201cin each st and in each ch\u201d leaves no doubt",
+    "left stitches": "\u201cincluding the unworked sts\u201d, or a number, leaves no doubt",
     "bare number": "\u201cin next st\u201d or \u201cin each of next 2 sts\u201d leaves no doubt",
     "around": "say where the round ends, as in \u201cending with 2 sc in last st\u201d",
     "stated count": "say once that the chains are counted",
@@ -66,7 +69,11 @@ def findings_on_readings(pieces: Iterable[PieceTally], text_sizes: tuple[str, ..
 
 
 def _needs_telling(chosen: Chosen) -> bool:
-    """Whether a reading was open, or went against plain usage."""
+    """Whether a reading was open, or went against plain usage.
+
+    A row that works a fixed number tells by that number how far it goes; one that ends where it would needs no word."""
+    if chosen.choice.kind == "left stitches":
+        return not chosen.choice.clear and chosen.reading != chosen.choice.readings[0]
     return not chosen.choice.clear or chosen.reading != chosen.choice.readings[0]
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from roundhand.notation.tree import Chain, Evenly, Node, Pattern, Times, Work
+from roundhand.tally.entering import entered
 from roundhand.tally.hand import Hand
 from roundhand.tally.model import Offer, Worked
 from roundhand.tally.readings import has_lists, said_of_hook
@@ -62,6 +63,7 @@ class Bench:
                 nodes = tuple(node for node in body if node is not first)
         hook = said_of_hook(body)
         known = {**self.said, **hook, **readings} if hook or readings else self.said
+        offer = entered(offer, body, readings)
         hand = Hand(offer, size, colour, known, self.definitions, depth, steps=self.steps)
         return hand.work(nodes), hand.too_long
 

@@ -18,6 +18,8 @@ _READINGS = {
     ("skipped chain", "does not count"): "with the skipped chains as none",
     ("each stitch", "stitches"): "into the stitches alone",
     ("each stitch", "with chains"): "into the stitches and every chain",
+    ("left stitches", "own"): "to the end of the stitches in hand",
+    ("left stitches", "with those left"): "on into the stitches left unworked before",
     ("bare number", "one in each"): "one in each of so many stitches",
     ("bare number", "all in one"): "all in one stitch",
     ("around", "whole groups"): "whole groups only",

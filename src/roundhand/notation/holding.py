@@ -1,0 +1,185 @@
+"""Places left for later and taken up again: `leave rem sts unworked`, `work on these 20 sts only`, `rejoin yarn`."""
+
+from __future__ import annotations
+
+import msgspec
+
+from roundhand.findings import Span
+from roundhand.notation.cursor import Cursor
+from roundhand.notation.places import read_unit, to_separator
+from roundhand.notation.tree import Amount, Leave, Node, Rejoin, Yarn
+
+_UNWORKED = frozenset(("unworked", "unused", "hold", "waiting", "aside", "holder"))
+_SKIPPED = frozenset(("skipped", "missed", "skip", "missing", "held", "underarm", "opening"))
+# What is left in other senses than stitches: loops, tails, gaps.
+_OTHERS = frozenset(("tail", "loop", "loops", "lp", "lps", "end", "ends", "gap", "opening", "inches", "cm", "inch"))
+_ROWS = ("row", "round", "row_or_round")
+_LOOPS = ("back_loop", "front_loop", "both_loops", "third_loop", "loop", "tail")
+# A phrase about what is left is no longer than this.
+_LONGEST = 14
+
+
+def read_leave(cursor: Cursor) -> Leave | None:
+    """`leave rem sts unworked`, `leaving last 5 sts unworked`, `leaving 7`; None (nothing taken) for tails, loops."""
+    start = cursor.position
+    cursor.position += 1
+    rest = False
+    while cursor.word("the", "last", "next", "each", "of"):
+        cursor.position += 1
+    if cursor.take_word("remaining") or cursor.take_name("other"):
+        rest = True
+    amount = cursor.amount()
+    rest = cursor.take_word("remaining") or rest
+    unit = read_unit(cursor)
+    words = _phrase(cursor)
+    if unit in ("row_end", "space") or _speaks_of_others(cursor, words):
+        cursor.position = start
+        return None
+    said = any(token.text.lower() in _UNWORKED or token.value == "unworked" for token in cursor.tokens[slice(*words)])
+    counted = amount is not None and (unit is not None or words[0] == words[1])
+    if not (counted or (said and (rest or unit is not None)) or (rest and unit is not None)):
+        cursor.position = start
+        return None
+    cursor.position = words[1]
+    return Leave(cursor.since(start), amount)
+
+
+def read_left(cursor: Cursor) -> Leave | None:
+    """`5 sts left unworked`, `rem sts unworked`, `(last 4 sts unworked)`; None (nothing taken) for anything else."""
+    start = cursor.position
+    cursor.take_word("the", "with")
+    cursor.take_word("the")
+    rest = cursor.take_word("remaining", "last")
+    amount = cursor.amount()
+    rest = cursor.take_word("remaining") or rest
+    unit = read_unit(cursor) if amount is not None or rest else None
+    while cursor.word("remaining") or (
+        cursor.token is not None and cursor.token.text.lower() in ("left", "remain", "are", "is", "on", "still")
+    ):
+        cursor.position += 1
+    token = cursor.token
+    if (amount is None and not rest) or unit != "stitch" or token is None or token.text.lower() not in _UNWORKED:
+        cursor.position = start
+        return None
+    cursor.position += 1
+    return Leave(cursor.since(start), amount)
+
+
+def read_only(cursor: Cursor) -> Leave | None:
+    """`work on these 20 sts only`, `working over first 12 sts only`; None (nothing taken) where "only" is not said."""
+    start = cursor.position
+    if not (cursor.take_word("work") or cursor.take_name("continue", "continuing", "cont", "continued")):
+        cursor.take_word("stay")
+    cursor.take_name("working")
+    if not (cursor.take_word("in", "over", "across") or cursor.take_name("on", "with", "across", "along", "over")):
+        cursor.position = start
+        return None
+    while cursor.word("the", "first", "next", "last", "of", "remaining", "each"):
+        cursor.position += 1
+    amount = cursor.amount()
+    unit = read_unit(cursor)
+    alone = cursor.take_word("only") or cursor.take_name("only", "alone")
+    if unit != "stitch" or not (alone or cursor.take_word("for")) or (amount is None and not alone):
+        cursor.position = start
+        return None
+    if not alone:
+        to_separator(cursor)
+    return Leave(cursor.since(start), amount, only=True)
+
+
+def read_rejoin(cursor: Cursor) -> list[Node] | None:
+    """`rejoin yarn in next unworked st of Row 24`, `join B in 3rd st from marker`, `attach yarn to first skipped st`.
+
+    None (nothing taken) where the yarn is joined to the row that is being worked."""
+    start = cursor.position
+    words = _phrase(cursor, stop_at_stitches=True)
+    tokens = cursor.tokens[slice(*words)]
+    low = [token.text.lower() for token in tokens]
+    again = low[0].startswith(("rejoin", "re-join"))
+    yarn = again or any(
+        token.kind == "colour" or (token.kind == "word" and token.value == "colour") for token in tokens
+    )
+    if not yarn or any(token.kind == "word" and token.value in _LOOPS for token in tokens):
+        return None
+    if any(token.kind == "word" and token.value in ("ring", "row_end", "edge", "chain_other_side") for token in tokens):
+        return None
+    left = any(word in _UNWORKED for word in low)
+    skipped = any(word in _SKIPPED for word in low)
+    counted = any(token.kind == "ordinal" for token in tokens) and any(
+        token.kind == "word" and token.value in ("marker", "marked") for token in tokens
+    )
+    if not (again or left or skipped or counted or _behind_skip(cursor, start)):
+        return None
+    if not (left or skipped or counted) and not any(token.kind in ("stitch", "word") for token in tokens[1:]):
+        return None
+    colour = next((token for token in tokens if token.kind == "colour"), None)
+    nodes: list[Node] = []
+    if colour is not None:
+        nodes.append(Yarn("with", colour.value, Span(tokens[0].start, colour.end)))
+    nth = next((token for token in tokens if token.kind == "ordinal"), None)
+    row: Amount | None = None
+    for at in range(*words):
+        if cursor.tokens[at].kind == "word" and cursor.tokens[at].value in _ROWS:
+            cursor.position = at + 1
+            row = cursor.amount()
+            break
+    cursor.position = max(words[1], cursor.position)
+    count = Amount((nth.number,), nth.span) if nth is not None and nth.number is not None else None
+    what = "left" if left else "skipped" if skipped else ""
+    nodes.append(Rejoin(cursor.since(start), count, row, what))
+    return nodes
+
+
+def read_also_left(cursor: Cursor) -> Span | None:
+    """`including the 5 unworked sts`, `and in the sts left unworked of Row 2`, behind a place; None where not said."""
+    start = cursor.position
+    if cursor.mark(",", "("):
+        cursor.position += 1
+    led = cursor.take_name("including", "incl", "inc.", "plus") or cursor.take_word("and", "over")
+    if not led:
+        cursor.position = start
+        return None
+    words = _phrase(cursor, stop_at_stitches=True)
+    if not any(token.text.lower() in _UNWORKED for token in cursor.tokens[slice(*words)]):
+        cursor.position = start
+        return None
+    cursor.position = words[1]
+    return cursor.since(start)
+
+
+def with_left(node: Node) -> Node:
+    """The same node, its stitches worked on into what was left unworked before."""
+    from roundhand.notation.tree import Work
+
+    if isinstance(node, Work):
+        return msgspec.structs.replace(node, into=msgspec.structs.replace(node.into, also="left"))
+    return node
+
+
+def _behind_skip(cursor: Cursor, start: int) -> bool:
+    """Whether the line began by passing stitches over: `Skip next 12 sts, join yarn in next st`."""
+    return any(token.kind == "word" and token.value == "skip" for token in cursor.tokens[:start]) and not any(
+        token.kind == "stitch" for token in cursor.tokens[:start]
+    )
+
+
+def _speaks_of_others(cursor: Cursor, words: tuple[int, int]) -> bool:
+    return any(
+        token.text.lower() in _OTHERS or (token.kind == "word" and token.value in _LOOPS)
+        for token in cursor.tokens[slice(*words)]
+    )
+
+
+def _phrase(cursor: Cursor, stop_at_stitches: bool = False) -> tuple[int, int]:
+    """The positions of the words up to the next separator."""
+    at = cursor.position
+    while at < min(cursor.end, cursor.position + _LONGEST):
+        token = cursor.tokens[at]
+        if token.kind == "mark" and token.text in (",", ";", ".", ":", "(", ")", "[", "]", "*"):
+            break
+        if at > cursor.position and token.kind == "word" and token.value in ("turn", "join", "repeat"):
+            break
+        if stop_at_stitches and at > cursor.position and token.kind == "word" and token.value == "and":
+            break
+        at += 1
+    return cursor.position, at
