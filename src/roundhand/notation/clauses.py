@@ -14,7 +14,7 @@ from roundhand.notation.counts import bracket_count, spoken_count, trailing_coun
 from roundhand.notation.cursor import Cursor
 from roundhand.notation.folding import fold
 from roundhand.notation.groups import items_of, read_bracket, read_times_first
-from roundhand.notation.holding import read_also_left, read_leave, read_left, read_only, read_rejoin, with_left
+from roundhand.notation.holding import goes_on, read_also_left, read_leave, read_left, read_only, read_rejoin, with_left
 from roundhand.notation.joins import read_counting_words, read_join, read_not, read_skip
 from roundhand.notation.phrases import by_place, read_misspelt, read_posted, read_stitches
 from roundhand.notation.pieces import SILENT, Again, Loop, Piece, Pieces, Star
@@ -193,7 +193,7 @@ def _word(cursor: Cursor, pieces: Pieces, first: bool, depth: int) -> None:
         read_not(cursor, pieces)
     elif concept in ("increase", "decrease"):
         read_shape(cursor, pieces, None, "")
-    elif concept == "stay" and _goes_on(cursor, pieces):
+    elif concept == "stay" and goes_on(cursor, pieces):
         pass
     elif concept in yarns.ACTS:
         pieces += yarns.read_yarn(cursor)
@@ -379,34 +379,9 @@ def _leads_stitch(cursor: Cursor) -> bool:
     return cursor.at("number") or cursor.at("stitch") or cursor.at("defined")
 
 
-def _goes_on(cursor: Cursor, pieces: Pieces) -> bool:
-    """`continue in sc in each st`, `skip 12 sts, continue in next st`: the work goes on behind a gap, to the end if no
-    more is said; False (nothing taken) where a yarn is meant."""
-    start = cursor.position
-    word = cursor.take()
-    after = cursor.token
-    if after is not None and after.kind == "stitch":
-        return True
-    cursor.take_word("in")
-    ended = cursor.position > start + 1 or word.text.lower().endswith((" in", " with"))
-    if cursor.take_word("next"):
-        cursor.take_word("stitch")
-    elif ended and not cursor.word("around", "across"):
-        cursor.position = start
-        return False
-    place = read_place(cursor) if cursor.word("around", "across", "to", "until") else None
-    gap = any(isinstance(piece, Skip) for _, piece in pieces.backwards())
-    if not gap or (cursor.token is not None and cursor.token.kind != "mark"):
-        cursor.position = start
-        return False
-    span = cursor.since(start)
-    pieces.append(Work((Item("", Amount((1,), span), span),), place or Place("each", span), span))
-    return True
-
-
 def _name(cursor: Cursor, pieces: Pieces) -> None:
     """A word without a meaning here: filler is passed over, anything else is kept as unread."""
-    if cursor.tokens[cursor.position].text.lower() in ("continue", "cont", "continuing") and _goes_on(cursor, pieces):
+    if cursor.tokens[cursor.position].text.lower() in ("continue", "cont", "continuing") and goes_on(cursor, pieces):
         return
     token = cursor.tokens[cursor.position]
     if token.value in cursor.lexicon.words.filler:

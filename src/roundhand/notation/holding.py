@@ -6,8 +6,9 @@ import msgspec
 
 from roundhand.findings import Span
 from roundhand.notation.cursor import Cursor
-from roundhand.notation.places import read_unit, to_separator
-from roundhand.notation.tree import Amount, Leave, Node, Rejoin, Yarn
+from roundhand.notation.pieces import Pieces
+from roundhand.notation.places import read_place, read_unit, to_separator
+from roundhand.notation.tree import Amount, Item, Leave, Node, Place, Rejoin, Skip, Work, Yarn
 
 _UNWORKED = frozenset(("unworked", "unused", "hold", "waiting", "aside", "holder"))
 _SKIPPED = frozenset(("skipped", "missed", "skip", "missing", "held", "underarm", "opening"))
@@ -149,11 +150,34 @@ def read_also_left(cursor: Cursor) -> Span | None:
 
 def with_left(node: Node) -> Node:
     """The same node, its stitches worked on into what was left unworked before."""
-    from roundhand.notation.tree import Work
-
     if isinstance(node, Work):
         return msgspec.structs.replace(node, into=msgspec.structs.replace(node.into, also="left"))
     return node
+
+
+def goes_on(cursor: Cursor, pieces: Pieces) -> bool:
+    """`continue in sc in each st`, `skip 12 sts, continue in next st`: the work goes on behind a gap, to the end if no
+    more is said; False (nothing taken) where a yarn is meant."""
+    start = cursor.position
+    word = cursor.take()
+    after = cursor.token
+    if after is not None and after.kind == "stitch":
+        return True
+    cursor.take_word("in")
+    ended = cursor.position > start + 1 or word.text.lower().endswith((" in", " with"))
+    if cursor.take_word("next"):
+        cursor.take_word("stitch")
+    elif ended and not cursor.word("around", "across"):
+        cursor.position = start
+        return False
+    place = read_place(cursor) if cursor.word("around", "across", "to", "until") else None
+    gap = any(isinstance(piece, Skip) for _, piece in pieces.backwards())
+    if not gap or (cursor.token is not None and cursor.token.kind != "mark"):
+        cursor.position = start
+        return False
+    span = cursor.since(start)
+    pieces.append(Work((Item("", Amount((1,), span), span),), place or Place("each", span), span))
+    return True
 
 
 def _behind_skip(cursor: Cursor, start: int) -> bool:
