@@ -18,7 +18,10 @@ def bad_files() -> list[tuple[str, str, str]]:
     """Each bad file of the case book, by what it changes, and what is to be said of it."""
     found = []
     for edit, remark in re.findall(r"^    (.+)\n(line .+)$", CASES, re.MULTILINE):
+        # `recipe -> parts = ...` puts a line in place of another one.
+        replaced, arrow, wanted = edit.partition(" -> ")
         key, _, fact = edit.removeprefix("without ").partition(" = ")
+        edit, key = (wanted, replaced) if arrow else (edit, key)
         lines = [edit if line.startswith(f"{key} = ") else line for line in GOOD.splitlines()]
         if not fact:
             lines.remove(edit)

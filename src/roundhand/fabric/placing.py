@@ -234,8 +234,11 @@ class _Walk:
         return number if number and run.count % number == 0 else 1
 
     def number(self, item: Item, depth: int = 0) -> int:
-        """How many stitches an item puts into a place; groups that the pattern defines are opened."""
+        """How many stitches an item puts into a place; groups are opened. Crossed stitches have a place each."""
         number = item.amount.at(self.size) or 0
+        known = dictionary().get(item.stitch)
+        if known is not None and known.parts:
+            return max(1, number * known.makes // max(known.uses, 1))
         found = self.definitions.get(item.alias) if not item.stitch else None
         if found is None or not found.group or depth > _DEEPEST:
             return number

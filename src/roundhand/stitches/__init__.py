@@ -23,10 +23,11 @@ from roundhand.stitches.recipe import (
     read_recipe,
     write_recipe,
 )
-from roundhand.stitches.stitch import Stitch
+from roundhand.stitches.stitch import Part, Stitch
 
 __all__ = [
     "Operation",
+    "Part",
     "RecipeError",
     "Stitch",
     "StitchDataError",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction
 
 import msgspec
@@ -13,10 +14,14 @@ from roundhand.stitches.recipe import peak as most_loops
 PLACES = (
     "both loops",
     "front loop",
+    "back loop",
     "front post",
     "back post",
     "below",
     "base chain",
+    "bar",
+    "face of the fabric",
+    "top of the last stitch",
     "loop on the hook",
 )
 
@@ -25,12 +30,32 @@ PLACES = (
 EVIDENCE = ("found", "memory", "common practice", "ours")
 
 
+# An insertion into a part of the stitch itself or of its neighbour, which gives it no leg to stand on.
+_OWN = re.compile(r"\bof (?:last|first|base|the loop)\b")
+
+
+class Part(msgspec.Struct, frozen=True):
+    """A number of one stitch inside a stitch that is a group of them, a shell or a picot.
+
+    `where` is empty for the place that the group is worked in, else it says in plain words where these go.
+    """
+
+    stitch: str
+    count: int = 1
+    where: str = ""
+
+
 class Stitch(msgspec.Struct, frozen=True):
     """A stitch.
 
     `id` is in whole words of US usage. `family` is the id of the plain stitch it is a form of, its own for a plain
     stitch. `recipe` holds the movements of the hook. `uses` counts the places of the row below that it passes and
-    `makes` the stitches it leaves on top. `place` is where it is worked when nothing else is said.
+    `makes` the stitches it leaves on top. `place` is where it is worked when nothing else is said. `shares` counts places
+    that it is worked into together with the one of its kind before it: wedges share one, so a run of them needs one
+    place more than they pass.
+
+    `parts` are the stitches that a group is made of, in order; empty for a stitch of its own. The recipe of a group is
+    that of its parts, one behind the other.
 
     `height_chains` is the nominal height in chains, the trade's rule for the edge of a row; `height` is the nominal
     height against a single crochet, the rule for rows. Neither is a length: real heights come from a gauge.
@@ -58,6 +83,8 @@ class Stitch(msgspec.Struct, frozen=True):
     turning_chain_counts: bool | None
     source: str
     evidence: str
+    parts: tuple[Part, ...] = ()
+    shares: int = 0
 
     @property
     def peak(self) -> int:
@@ -68,3 +95,13 @@ class Stitch(msgspec.Struct, frozen=True):
         3
         """
         return most_loops(self.recipe)
+
+    @property
+    def legs(self) -> int:
+        """How many legs the stitch stands on: insertions into the work, those into its own parts left out.
+
+        >>> from roundhand.stitches import dictionary
+        >>> [dictionary()[id].legs for id in ("double", "double_2_together", "popcorn_5_double", "linked_double")]
+        [1, 2, 5, 1]
+        """
+        return sum(one.act == "insert" and not _OWN.search(one.where) for one in self.recipe)

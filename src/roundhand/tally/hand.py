@@ -322,6 +322,9 @@ class Hand(Repeating):
         if self.readings.get(place.span.start) == "with chains" and self.offer.chains:
             room += self.offer.chains
         self.each_from = self.at
+        shared = self.shared(node)
+        room -= shared
+        self.pass_by(shared)
         if room < 0:
             self.lacking += -room
         times = max(0, room) // uses
@@ -342,6 +345,7 @@ class Hand(Repeating):
         if times is None:
             self.unknown = True
             return
+        self.pass_by(self.shared(node))
         if place.kind == "nth":
             self.pass_by(times - 1)
             times = 1

@@ -186,7 +186,7 @@ class Repeating(Stitching):
         open_end = False
         if node.rest is None:
             rest, open_end = self._kept_back()
-        room = self.remaining() - rest
+        room = self.remaining() - rest - self.shared(node)
         group = self._measure(node)
         if self.unknown:
             return

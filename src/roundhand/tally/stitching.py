@@ -14,6 +14,8 @@ from roundhand.tally.model import Block, Offer, Run
 
 # No row is worked beyond this many stitches (DESIGN, limits).
 MOST_STITCHES = 5_000_000
+# Groups in one place beyond this many are no pattern's, and are counted without their order.
+_MOST_GROUPS = 1000
 
 
 class Stitching(Ground):
@@ -88,6 +90,15 @@ class Stitching(Ground):
             return
         self.layout += layout * times
 
+    def shared(self, node: Node) -> int:
+        """Places that the first of a run of stitches is worked into beyond those that it passes: wedges share one."""
+        while isinstance(node, Times) and node.body:
+            node = node.body[0]
+        if self.stitched or not isinstance(node, Work) or len(node.group) != 1:
+            return 0
+        known = dictionary().get(node.group[0].stitch)
+        return known.shares if known is not None else 0
+
     def uses(self, node: Work) -> int:
         """Places of the row below that one run of the group goes past."""
         if len(node.group) == 1:
@@ -107,20 +118,22 @@ class Stitching(Ground):
             return
         if self.trailing is not None:
             self.settle_chain()
-        if len(node.group) == 1 and node.group[0].stitch not in ("", "chain"):
+        if len(node.group) == 1 and node.group[0].stitch not in ("", "chain") and not _parts(node.group[0].stitch):
             self._make_one(node, node.group[0], times, depth)
             return
         runs: list[Run] = []
         stitches = chains = 0
         layout = b""
         for item in node.group:
+            adds = _adds(item.stitch)
             for stitch, number in self.stitches_of(item):
                 if number <= 0:
                     continue
-                if stitch == "chain":
-                    runs.append(Run("chain", number, self.colour, item.span, counts=False))
-                    layout += b"o"
-                    chains += number
+                if stitch == "chain" or not adds:
+                    runs.append(Run(stitch, number, self.colour, item.span, counts=False))
+                    if adds:
+                        layout += b"o"
+                        chains += number
                     continue
                 known = dictionary().get(stitch)
                 made = number * (known.makes if known is not None else 1)
@@ -129,8 +142,7 @@ class Stitching(Ground):
                     return
                 runs.append(Run(stitch, number, self.colour, node.span, node.into.loop, depth, uses))
                 stitches += made
-                if self.spaces or chains or len(node.group) > 1:
-                    layout += b"s" * made
+                layout += b"s" * made
         if self.unknown:
             return
         self.stitched = True
@@ -159,7 +171,8 @@ class Stitching(Ground):
         if self.spaces:
             self.lay(b"s", stitches)
         self.count += stitches
-        self.made.append(Run(item.stitch, number * times, self.colour, node.span, node.into.loop, depth, uses))
+        run = Run(item.stitch, number * times, self.colour, node.span, node.into.loop, depth, uses, counts=makes > 0)
+        self.made.append(run)
 
     def stitches_of(self, item: Item, nesting: int = 0) -> list[tuple[str, int]]:
         """The stitches that an item makes in one place, with their numbers."""
@@ -171,16 +184,16 @@ class Stitching(Ground):
             name = f"{self.base}_{item.together}_together"
             return [(name if name in dictionary() else self.base, number)]
         if item.stitch:
-            return [(item.stitch, number)]
+            return _repeated(_parts(item.stitch), number) or [(item.stitch, number)]
         found = self.definitions.get(item.alias)
         if found is not None:
             if found.stitch is not None:
-                return [(found.stitch.id, number)]
+                return _repeated(_parts(found.stitch.id), number) or [(found.stitch.id, number)]
             inner: list[tuple[str, int]] = []
             for part in found.group if nesting < 8 else ():
-                inner += [(stitch, count * number) for stitch, count in self.stitches_of(part, nesting + 1)]
+                inner += self.stitches_of(part, nesting + 1)
             if inner:
-                return inner
+                return _repeated(inner, number)
         return [(self.base, number)]
 
     def run(self, stitch: str, number: int, span: Span) -> None:
@@ -192,13 +205,38 @@ class Stitching(Ground):
         self.count += number
 
 
+def _parts(stitch: str) -> list[tuple[str, int]]:
+    """The stitches that a group of the dictionary is made of, with their numbers; none for a stitch of its own."""
+    known = dictionary().get(stitch)
+    return [(part.stitch, part.count) for part in known.parts] if known is not None else []
+
+
+def _adds(stitch: str) -> bool:
+    """Whether a stitch leaves one on top; a picot leaves neither stitch nor space, whatever it is made of."""
+    known = dictionary().get(stitch)
+    return known is None or known.makes > 0
+
+
+def _repeated(parts: list[tuple[str, int]], times: int) -> list[tuple[str, int]]:
+    """The parts of a group one behind the other, so many times, equal neighbours together."""
+    joined: list[tuple[str, int]] = []
+    for stitch, number in parts:
+        if joined and joined[-1][0] == stitch:
+            number += joined.pop()[1]
+        joined.append((stitch, number))
+    if len(joined) == 1 or times > _MOST_GROUPS:
+        return [(stitch, number * times) for stitch, number in joined]
+    return joined * times
+
+
 def main_stitch(nodes: tuple[Node, ...]) -> str:
     """The first plain stitch that the words name: what `inc` and `dec` in this row are made of."""
     for node in nodes:
         if isinstance(node, Work):
             for item in node.group:
-                if item.stitch and item.stitch not in ("chain", "slip_stitch") and item.stitch in dictionary():
-                    return dictionary()[item.stitch].family
+                known = dictionary().get(item.stitch)
+                if known is not None and known.family not in ("chain", "slip_stitch"):
+                    return known.family
         elif isinstance(node, Times):
             found = main_stitch(node.body)
             if found:

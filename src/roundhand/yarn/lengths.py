@@ -79,10 +79,10 @@ def stitch_length(
             deepest = max(deepest, one.loops)
     strands = 2 + max(0, deepest - 2)
     length = _STRANDS * height + strands * width + (3 + 2 * wraps + (2 if pulls > 1 else 0)) * turn
-    joined = sum(one.act == "insert" for one in known.recipe)
-    if joined > 1 and known.makes == 1:
+    legs = known.legs
+    if legs > 1 and known.makes == 1:
         # Partial stitches that share one top.
-        length = joined * length - (joined - 1) * (2 * width + turn)
+        length = legs * length - (legs - 1) * (2 * width + turn)
     if known.place in ("front post", "back post"):
         length += turn + _STRANDS * height / 2
     elif loop in ("back", "front"):
