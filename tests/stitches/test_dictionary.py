@@ -9,7 +9,17 @@ from pathlib import Path
 
 import pytest
 
-from roundhand.stitches import Operation, Stitch, closes, dictionary, loops, needed_to_close, peak, read_recipe, write_recipe
+from roundhand.stitches import (
+    Operation,
+    Stitch,
+    closes,
+    dictionary,
+    loops,
+    needed_to_close,
+    peak,
+    read_recipe,
+    write_recipe,
+)
 
 STITCHES = dictionary()
 GOLDEN = (Path(__file__).parent / "how_it_is_worked.txt").read_text(encoding="utf-8")

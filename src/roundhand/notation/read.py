@@ -213,26 +213,25 @@ class _Reader:
                 pending += self._definition_of(line)
             elif line.kind == "key" and section_of(line.name) == "special" and line.section in ("head", "notes"):
                 pending += self._definition_of(msgspec.structs.replace(line, kind="prose", name=""))
-        spellings: dict[str, list[tuple[str, ...]]] = {}
-        for name, aliases, _, _, _ in pending:
-            for spelling in (name, *aliases):
-                words = tuple(token.value for token in understand_bare(spelling))
-                if (words and self.lexicon.words.find(words, 0) is None) or (words and not _whole(words, self.lexicon)):
-                    for form in (words, (*words[:-1], words[-1] + "s")):
-                        spellings.setdefault(form[0], []).append(form)
-        for forms in spellings.values():
-            forms.sort(key=len, reverse=True)
         plain = self.lexicon
-        if spellings:
-            self.lexicon = plain.defining({first: tuple(forms) for first, forms in spellings.items()})
+        spellings: dict[str, list[tuple[str, ...]]] = {}
         for name, aliases, start, end, span in pending:
             found = read_definition(name, self.text, start, end, plain, self.names, span)
             for spelling in (name, *aliases):
-                key = " ".join(token.value for token in understand_bare(spelling))
+                words = tuple(token.value for token in understand_bare(spelling))
+                # A name of the trade keeps its meaning, but how many stitches a shell has is the pattern's to say.
+                if words and (found.group or not _whole(words, plain)):
+                    for form in (words, (*words[:-1], words[-1] + "s")):
+                        spellings.setdefault(form[0], []).append(form)
+                key = " ".join(words)
                 self.definitions[key] = found
                 self.definitions[key + "s"] = found
             if found.stitch is not None:
                 self.definitions[found.stitch.id] = found
+        for forms in spellings.values():
+            forms.sort(key=len, reverse=True)
+        if spellings:
+            self.lexicon = plain.defining({first: tuple(forms) for first, forms in spellings.items()})
 
     def _definition_of(self, line: Line) -> list[tuple[str, list[str], int, int, Span]]:
         name, start = line.name, line.start

@@ -27,7 +27,20 @@ from roundhand.stitches.stitch import EVIDENCE, PLACES, Part, Stitch
 
 _UNSAID = "the pattern must say"
 _TURNING = ("turning_chain", "turning_chain_counts")
-_KEYS = ("family", "recipe", "parts", "uses", "makes", "shares", "place", "height_chains", "height", *_TURNING, "source", "evidence")
+_KEYS = (
+    "family",
+    "recipe",
+    "parts",
+    "uses",
+    "makes",
+    "shares",
+    "place",
+    "height_chains",
+    "height",
+    *_TURNING,
+    "source",
+    "evidence",
+)
 _NAME = re.compile(r"[a-z]+(_([a-z]+|\d+))*")
 _FRACTION = re.compile(r"\d{1,3}(/[1-9]\d{0,2})?")
 _TABLE = re.compile(r"^[ \t]*\[[ \t]*\"?([^]\"\n]+?)\"?[ \t]*\]", re.MULTILINE)
@@ -117,7 +130,9 @@ class _Stitches(Mapping[str, Stitch]):
         if family not in self:
             raise self._files[id].error(f'no file holds the family "{family}"', id, "family")
         if self[family].family != family:
-            raise self._files[id].error(f'the family "{family}" is itself a form of "{self[family].family}"', id, "family")
+            raise self._files[id].error(
+                f'the family "{family}" is itself a form of "{self[family].family}"', id, "family"
+            )
 
     def _parts(self, file: _File, id: str, text: str) -> tuple[tuple[Part, ...], tuple[Operation, ...]]:
         """The parts of a group, and its recipe: theirs, all in the place that the group is worked in."""
@@ -130,7 +145,9 @@ class _Stitches(Mapping[str, Stitch]):
                 raise file.error(reason, id, "parts")
             stitch, count, where = found["stitch"], int(found["count"] or 1), found["where"] or ""
             if stitch not in self or stitch in self._open:
-                reason = f'no file holds the part "{stitch}"' if stitch not in self else f'"{stitch}" is a part of itself'
+                reason = (
+                    f'no file holds the part "{stitch}"' if stitch not in self else f'"{stitch}" is a part of itself'
+                )
                 raise file.error(reason, id, "parts")
             parts.append(Part(stitch, count, where))
             for _ in range(count):

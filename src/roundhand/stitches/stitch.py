@@ -50,9 +50,9 @@ class Stitch(msgspec.Struct, frozen=True):
 
     `id` is in whole words of US usage. `family` is the id of the plain stitch it is a form of, its own for a plain
     stitch. `recipe` holds the movements of the hook. `uses` counts the places of the row below that it passes and
-    `makes` the stitches it leaves on top. `place` is where it is worked when nothing else is said. `shares` counts places
-    that it is worked into together with the one of its kind before it: wedges share one, so a run of them needs one
-    place more than they pass.
+    `makes` the stitches it leaves on top. `place` is where it is worked when nothing else is said. `shares` counts
+    places that it is worked into together with the one of its kind before it: wedges share one, so a run of them needs
+    one place more than they pass.
 
     `parts` are the stitches that a group is made of, in order; empty for a stitch of its own. The recipe of a group is
     that of its parts, one behind the other.

@@ -4,6 +4,7 @@
 of the stitches room and the names of concepts that stand in these files.
 """
 
+from roundhand.terms.files import TermsDataError, WordFile
 from roundhand.terms.vocabulary import PIECES, WORDS, Meaning, Vocabulary, languages, vocabulary
 
-__all__ = ["PIECES", "WORDS", "Meaning", "Vocabulary", "languages", "vocabulary"]
+__all__ = ["PIECES", "WORDS", "Meaning", "TermsDataError", "Vocabulary", "WordFile", "languages", "vocabulary"]

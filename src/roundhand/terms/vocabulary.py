@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Iterator, Mapping, Sequence
 from functools import cache, cached_property
 from importlib import resources
-from typing import Any
 
 import msgspec
 
 from roundhand.stitches import dictionary
+from roundhand.terms.files import WordFile
+from roundhand.terms.forms import Forms
 
 # How a text falls apart into words: ordinals (2nd), numbers, words (with the number of sc2tog), and single marks.
 # The star is doubled for "ending last repeat at **". The same pattern cuts a page and the spellings in the files.
@@ -28,11 +28,7 @@ PIECES = re.compile(r"\s+|" + re.sub(r"\(\?P<\w+>", "(?:", WORDS.pattern))
 _DATA = resources.files("roundhand.terms") / "data"
 # A stitch word with a number and "tog" is a decrease of that stitch: sc2tog, htr3tog.
 _TOGETHER = re.compile(r"(.*?)(\d+)tog$")
-# A stitch word with fp or bp in front is that stitch round the post: fpdc, bphtr.
 _WORDS_ONLY = re.compile(r"[^\W\d_]+(?: [^\W\d_]+)*")
-_POST = re.compile(r"(fp|bp|f|b)(.+)$")
-_POSTS = {"fp": "front_post", "bp": "back_post"}
-_LONG = ("long", "spike", "elongated", "extra-long", "dropped")
 
 
 class Meaning(msgspec.Struct, frozen=True):
@@ -59,7 +55,7 @@ class Vocabulary:
     ('front_post_double', 'single_2_together')
     """
 
-    def __init__(self, language: str, files: Sequence[Mapping[str, Any]]) -> None:
+    def __init__(self, language: str, files: Sequence[WordFile]) -> None:
         self.language = language
         self._entries: dict[str, list[tuple[tuple[str, ...], str, str]]] = {}
         self._abbreviations: dict[str, str] = {}
@@ -71,15 +67,23 @@ class Vocabulary:
         self.hook: dict[str, tuple[str, ...]] = {}
         self.places: dict[str, tuple[str, ...]] = {}
         self.says: dict[str, str] = {}
-        for data in files:
-            for concept, spellings in data.get("words", {}).items():
-                for spelling in spellings:
-                    self._add(spelling, "word", concept)
-            for stitch, spellings in data.get("stitches", {}).items():
-                self._abbreviations.setdefault(stitch, spellings[0])
-                for spelling in spellings:
-                    self._add(spelling, "stitch", stitch)
-                    self._add_forms(spelling, stitch)
+        templates: dict[str, Sequence[str]] = {}
+        spellings: dict[str, list[tuple[str, ...]]] = {}
+        taken: dict[tuple[str, ...], str] = {}
+        for file in files:
+            data = file.data
+            for stitch, said in data.get("stitches", {}).items():
+                if stitch not in dictionary():
+                    raise file.error(f'there is no stitch "{stitch}"', stitch)
+                self._abbreviations.setdefault(stitch, said[0])
+                for spelling in said:
+                    words = self._add(spelling, "stitch", stitch)
+                    other = taken.setdefault(words, stitch)
+                    if other != stitch:
+                        raise file.error(f'"{spelling}" means "{stitch}" and "{other}"', stitch, spelling)
+                    spellings.setdefault(stitch, []).append(words)
+            for form, said in data.get("forms", {}).items():
+                templates.setdefault(form, said)
             self.filler |= frozenset(data.get("filler", {}).get("words", ()))
             self.colours |= frozenset(data.get("colours", {}).get("names", ()))
             self.proofs |= frozenset(data.get("proves", {}).get("words", ()))
@@ -88,25 +92,42 @@ class Vocabulary:
             for table, known in (("hook", self.hook), ("places", self.places)):
                 for name, phrases in data.get(table, {}).items():
                     known[name] = (*known.get(name, ()), *phrases)
+        self._add_forms(Forms(templates), spellings, taken, files[0])
+        for file in files:
+            for concept, said in file.data.get("words", {}).items():
+                for spelling in said:
+                    words = self._add(spelling, "word", concept)
+                    if words in taken:
+                        raise file.error(f'"{spelling}" means "{taken[words]}" and "{concept}"', concept, spelling)
         self._seconds: dict[str, frozenset[str]] = {}
         for first, entries in self._entries.items():
             entries.sort(key=lambda entry: -len(entry[0]))
             self._seconds[first] = frozenset(words[1] for words, _, _ in entries if len(words) > 1)
 
-    def _add(self, spelling: str, kind: str, value: str) -> None:
-        words = tuple(found[0] for found in WORDS.finditer(spelling.lower()))
+    def _add(self, spelling: str, kind: str, value: str) -> tuple[str, ...]:
+        words = _words(spelling)
         self._entries.setdefault(words[0], []).append((words, kind, value))
+        return words
 
-    def _add_forms(self, spelling: str, stitch: str) -> None:
-        """The forms that follow from a stitch's short word: round the post, long."""
+    def _add_forms(
+        self,
+        forms: Forms,
+        spellings: Mapping[str, Sequence[tuple[str, ...]]],
+        taken: dict[tuple[str, ...], str],
+        file: WordFile,
+    ) -> None:
+        """The forms that follow from a stitch's words: round the post, long, several in a cluster."""
         known = dictionary()
-        for prefix, side in _POSTS.items():
-            if f"{side}_{stitch}" in known:
-                for form in (f"{prefix}{spelling}", f"{prefix} {spelling}", f"{side.replace('_', ' ')} {spelling}"):
-                    self._add(form, "stitch", f"{side}_{stitch}")
-        if f"long_{stitch}" in known:
-            for word in _LONG:
-                self._add(f"{word} {spelling}", "stitch", f"long_{stitch}")
+        for stitch, said in spellings.items():
+            for form, words in forms.of(stitch, said, known):
+                other = taken.setdefault(words, form)
+                if other == form:
+                    self._entries.setdefault(words[0], []).append((words, "stitch", form))
+                    if form not in self._abbreviations:
+                        self._abbreviations[form] = " ".join(words).replace(" - ", "-")
+                else:
+                    spelling = " ".join(words)
+                    raise file.error(f'"{spelling}" means "{form}" and "{other}"', other, spelling)
 
     def find(self, words: Sequence[str], start: int) -> Meaning | None:
         """The meaning of the longest run of lower-case words from `start` that the language knows, or None."""
@@ -155,10 +176,6 @@ class Vocabulary:
         together = re.match(r"(\w+)_(\d+)_together$", stitch)
         if together is not None and together[1] in self._abbreviations:
             return f"{self._abbreviations[together[1]]}{together[2]}tog"
-        for side, prefix in (("front_post_", "fp"), ("back_post_", "bp"), ("long_", "long ")):
-            base = stitch.removeprefix(side)
-            if base != stitch and base in self._abbreviations:
-                return prefix + self._abbreviations[base]
         return stitch.replace("_", " ")
 
     @cached_property
@@ -199,8 +216,15 @@ class Vocabulary:
         yield from self._entries
 
 
-def _read(name: str) -> dict[str, Any]:
-    return tomllib.loads((_DATA / f"{name}.toml").read_text(encoding="utf-8"))
+@cache
+def _words(spelling: str) -> tuple[str, ...]:
+    """The words of a spelling; kept, because the languages of one tongue share most of them."""
+    return tuple(found[0] for found in WORDS.finditer(spelling.lower()))
+
+
+@cache
+def _read(name: str) -> WordFile:
+    return WordFile(f"{name}.toml", (_DATA / f"{name}.toml").read_text(encoding="utf-8"))
 
 
 @cache
@@ -221,6 +245,6 @@ def vocabulary(language: str) -> Vocabulary:
         raise KeyError(f"no words are packaged for the language {language!r}")
     own = _read(language.lower())
     files = [own]
-    while "extends" in files[-1]:
-        files.append(_read(files[-1]["extends"]))
+    while "extends" in files[-1].data:
+        files.append(_read(files[-1].data["extends"]))
     return Vocabulary(language, files)
