@@ -26,6 +26,8 @@ STEPS = (
     ("treble", "double treble"),
     ("hdc", "htr"),
     ("trtr", "qtr"),
+    # One step further than the sources go; the UK word is from memory.
+    ("qtr", "quintr"),
     ("dtr", "ttr"),
     ("sc", "dc"),
     ("dc", "tr"),
@@ -33,7 +35,7 @@ STEPS = (
 )
 _STEP = dict(STEPS)
 # A word of height alone, or with what the trade writes against it: fpdc, dc2tog, 3dc, esc.
-_BEFORE = r"(?<![a-z])(?P<before>fp|bp|f|e|ex|inv|rev|r|l|x)?"
+_BEFORE = r"(?<![a-z])(?P<before>fp|bp|f|e|ex|inv|rev|r|l|x|ln|c)?"
 _HEIGHT = re.compile(_BEFORE + r"(?P<word>" + "|".join(word for word, _ in STEPS) + r")(?=s\b|\d|\b|-|blo|flo)", re.I)
 
 

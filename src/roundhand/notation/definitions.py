@@ -31,7 +31,9 @@ def read_definition(
     known = _known(name, lexicon)
     cursor.position = 0
     recipe, lacking = _recipe(cursor)
-    if known is not None and (recipe == () or known.place != "both loops"):
+    # A plain stitch keeps its meaning; how many stitches a shell or a puff has is the pattern's to say.
+    plain = known is not None and known.id == known.family
+    if known is not None and ((plain and recipe == ()) or known.place != "both loops"):
         return Definition(name, span, known, below, (), lacking)
     if recipe:
         return Definition(name, span, _stitch(name, recipe, below, known), below, (), lacking)
@@ -39,7 +41,10 @@ def read_definition(
     nodes, _ = read_clauses(cursor)
     works = [node for node in nodes if isinstance(node, Work)]
     items = tuple(item for work in works for item in work.group)
-    if len(works) == 1 and len(items) == 1 and items[0].stitch and items[0].amount.values == (1,):
+    single = len(works) == 1 and len(items) == 1 and items[0].stitch and items[0].amount.values == (1,)
+    if known is not None and (single or not items):
+        return Definition(name, span, known, below)
+    if single:
         stitch = dictionary()[items[0].stitch]
         if works[0].into.below is not None:
             below = works[0].into.below.at(0) or below
@@ -143,8 +148,11 @@ def _stitch(name: str, recipe: tuple[Operation, ...], below: int, known: Stitch 
             if below > 1 and f"long_{stitch.id}" in dictionary():
                 return dictionary()[f"long_{stitch.id}"]
             return stitch
-    if known is not None:
+    if known is not None and (known.id == known.family or bare == tuple((one.act, one.loops) for one in known.recipe)):
         return known
+    if known is not None:
+        # The trade knows the name, and the page says how this one is worked.
+        return msgspec.structs.replace(known, recipe=recipe, source="defined in the pattern", evidence="ours")
     base = dictionary()["single"]
     pulls = sum(one.act == "pull through" for one in recipe)
     return msgspec.structs.replace(

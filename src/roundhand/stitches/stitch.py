@@ -20,7 +20,7 @@ PLACES = (
     "below",
     "base chain",
     "bar",
-    "face of the fabric",
+    "face of fabric",
     "top of the last stitch",
     "loop on the hook",
 )
@@ -31,7 +31,7 @@ EVIDENCE = ("found", "memory", "common practice", "ours")
 
 
 # An insertion into a part of the stitch itself or of its neighbour, which gives it no leg to stand on.
-_OWN = re.compile(r"\bof (?:last|first|base|the loop)\b")
+_OWN = re.compile(r"\bof (?:last|first|base|loop)\b")
 
 
 class Part(msgspec.Struct, frozen=True):
