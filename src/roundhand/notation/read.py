@@ -53,6 +53,13 @@ def read(text: str) -> tuple[Pattern, list[Finding]]:
     return _Reader(text).pattern()
 
 
+def read_closely(text: str) -> tuple[Pattern, list[Finding], Lexicon]:
+    """A pattern as `read` gives it, with the meanings that its words have in it."""
+    reader = _Reader(text)
+    pattern, findings = reader.pattern()
+    return pattern, findings, reader.lexicon
+
+
 class _Reader:
     """One reading of one text. Everything that is found out stands here until the pattern is put together."""
 
