@@ -52,8 +52,8 @@ def command(
         if write and found.changed:
             try:
                 write_file(Path(path), found.after.encode("utf-8"))
-            except UseError as slip:
-                slips.append(slip)
+            except UseError as problem:
+                slips.append(problem)
                 continue
         if write and not as_json and not diff:
             say([line(f"{spoken(path)}: {'tidied' if found.changed else 'is tidy, nothing written'}")])

@@ -43,7 +43,7 @@ _STEP = re.compile(
     r"|weave\b|sew\b|gather\b|seam\b|rejoin\b|re-join\b|attach\b|using\b|in\s+[A-Z]\b|rep(?:eat)?\b|change\b|switch\b"
     r"|do\s+not\b|place\b|magic\b|begin\b|start\b|drop\b|carry\b|work\b|leave\b|leaving\b|pick\s+up\b|sl(?:ip)?\s*st"
     r"|skip\b|sk\b|miss\b|complete\b|continue\b|cont\b|reverse\b|same\s+as\b|as\s+for\b|finish\s+(?:as|to|second|the)\b"
-    r"|with\s+(?:rs|ws|right\s+side|wrong\s+side)\s+facing,?\s+(?:re-?join|join|attach|skip|sk\b|count)"
+    r"|with\s+(?:rs|ws|right\s+side|wrong\s+side)\s+facing,?\s+(?:re-?join|join|attach|skip|sk\b|miss|count)"
     r"|mark\b|close\b|draw\b|thread\b|hold\b|f(?:sc|hdc|dc)\b|foundation\b|\d+\s+f(?:sc|hdc|dc)\b|slip\s+knot|end\s+off|whip"
     r"|[a-z]{2,5}\s+\d+\s+(?:more\s+)?(?:rnds?|rounds?|rows?)\b)",
     re.IGNORECASE,

@@ -16,7 +16,7 @@ import msgspec
 
 from roundhand.findings import Span
 from roundhand.notation.tokens import Lexicon, Token, understand
-from roundhand.notation.tree import Amount, Chain, Item, Node, RowLine, Skip, Stated, Step, Times, Work
+from roundhand.notation.tree import Amount, Chain, Node, RowLine, Skip, Stated, Step, Times, Work
 
 # Words that may stand between two instructions and say nothing of their own.
 _BETWEEN = frozenset((",", ";", ".", "and", "then"))
@@ -101,6 +101,9 @@ class Printer:
         if any((one is None) != (other is None) for one, other in pairs) or pairs[0][0] is None:
             raise UnprintableError
         said = ["-" if one is None else f"{one}-{other}" for one, other in pairs]
+        if len({one for one, _ in pairs}) == 1 and len(said) > 1:
+            # Where all sizes begin with the same row the ends alone are listed: 3-60 (66, 72).
+            said[1:] = [str(other) for _, other in pairs[1:]]
         return said[0] if len(said) == 1 else f"{said[0]} ({', '.join(said[1:])})"
 
     # Numbers.
@@ -148,21 +151,11 @@ class Printer:
 
     def _word(self, token: Token) -> str:
         if token.kind == "stitch" and not token.foreign:
-            short = self.lexicon.words.short(token.value)
-            found = self.lexicon.words.find(short.split(), 0)
-            if found is not None and found.kind == "stitch" and found.value == token.value:
+            # Her own choice among the names of a stitch, "spike sc" or "long sc", stays; a name in full becomes short.
+            short, full = self.lexicon.words.short(token.value), self.lexicon.words.full_names.get(token.value)
+            if token.text.lower() in (short, f"{short}s", full, f"{full}s"):
                 return short
         return " ".join(token.text.split())
-
-    def name(self, item: Item) -> str:
-        """What a stitch is called: the pattern's own name, else the short word."""
-        if item.alias:
-            return item.alias
-        if not item.stitch:
-            if item.together:
-                return "dec"
-            raise UnprintableError
-        return self.lexicon.words.short(item.stitch)
 
     # Nodes.
 
@@ -188,6 +181,9 @@ class Printer:
     def _chain(self, chain: Chain) -> str:
         if not chain.amount.values or chain.amount.values == (0,) or chain.span == chain.counts_span:
             return self.said(chain.span)
+        if any(token.kind in ("name", "colour") for token in self._tokens(chain.span)):
+            # "Ch 6 for underarm" says what it is for.
+            return self.said(chain.span)
         return f"ch {self.amount(chain.amount)}"
 
     def _skip(self, skip: Skip) -> str:
@@ -199,14 +195,27 @@ class Printer:
         plain = place.kind == "next" and not (place.loop or place.post or place.below) and place.what == "stitch"
         tokens = self._tokens(work.span)
         # A place of its own says more than the tree; only a bare number of stitches is printed from the tree.
-        placed = any(token.kind == "word" and token.value in ("in", "next", "each", "same", "over") for token in tokens)
-        if len(work.group) != 1 or placed or not plain or place.bare or item.amount.values != (1,) or not place.count:
+        placed = any(
+            token.kind in ("name", "colour")
+            or (token.kind == "word" and token.value not in ("times", "increase", "decrease"))
+            for token in tokens
+        )
+        named = [token for token in tokens if token.kind in ("stitch", "defined", "word") and token.value != "times"]
+        if (
+            len(named) != 1
+            or len(work.group) != 1
+            or placed
+            or not plain
+            or place.bare
+            or item.amount.values != (1,)
+            or not place.count
+        ):
             return self.spaced(tokens)
-        if item.stitch == "" and not item.together:
+        if item.together or not (item.stitch or item.alias):
             return self.spaced(tokens)
-        name = self.name(item)
+        name = self._word(named[0])
         count = self.amount(place.count)
-        return name if count == "1" else f"{name} in next {count} sts" if not item.together else self.spaced(tokens)
+        return name if count == "1" else f"{name} in next {count} sts"
 
     def _times(self, times: Times) -> str:
         tokens = self._tokens(times.span)
@@ -224,7 +233,7 @@ class Printer:
         if star and times.star and any(token.kind == "word" and token.value == "repeat" for token in closing):
             return f"*{body}; rep from * {how}"
         if star and times.star and closing and closing[0].text == "*":
-            return f"*{body}* {how}".strip()
+            return f"*{body}* {how.removesuffix(' in all')}"
         if len(opening) == 1 and opening[0].text in "([" and not times.star:
             return f"({body}) {how}"
         if opening and opening[-1].text in "([" and times.mode == "fixed" and len(opening) in (3, 4):
@@ -278,15 +287,15 @@ class Printer:
         at = begin
         for position, atom in enumerate(atoms):
             stop, lead = self._gap(Span(at, atom.span.start))
-            words = lead + atom.words
+            words = lead + atom.words.rstrip(",; ")
             closing = atom.count and position == len(atoms) - 1 and words.startswith("(")
             if out and not out.endswith("."):
                 if sentences and (closing or stop == "."):
                     out += "."
                 elif stop == "and":
                     out += " and"
-                elif stop or not words.startswith("("):
-                    out += ";" if stop == ";" else ","
+                elif stop:
+                    out += stop
             if sentences and (not out or out.endswith(".")) and words[0] not in "*([":
                 words = words[0].upper() + words[1:]
             out += f" {words}" if out else words

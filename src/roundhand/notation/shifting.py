@@ -10,18 +10,21 @@ from __future__ import annotations
 import re
 from typing import Literal
 
-import msgspec
-
+from roundhand.findings import Source
 from roundhand.notation.page import cut_page
 from roundhand.notation.read import read_closely
 from roundhand.notation.tokens import Lexicon, Token, understand
-from roundhand.findings import Source
+from roundhand.stitches import dictionary
 from roundhand.terms import Vocabulary, vocabulary
 
 Language = Literal["US", "UK"]
 
-_SAID = re.compile(r"(?im)^(?P<key>[ \t#*>]*(?:terms|terminology|language|crochet terms)\b[ \t*]*:[^\n]*?)\b(?:US|UK)\b")
-_IN_PROSE = re.compile(r"(?i)\b(?P<side>US|U\.S\.|American|UK|U\.K\.|British)(?=\s+(?:crochet\s+)?(?:terms|terminology))")
+_SAID = re.compile(
+    r"(?im)^(?P<key>[ \t#*>]*(?:terms|terminology|language|crochet terms)\b[ \t*]*:[^\n]*?)\b(?:US|UK)\b"
+)
+_IN_PROSE = re.compile(
+    r"(?i)\b(?P<side>US|U\.S\.|American|UK|U\.K\.|British)(?=\s+(?:crochet\s+)?(?:terms|terminology))"
+)
 # Words beside the stitches in which the two sides differ, US first. Evidence: terms.csv, found in texts.
 _OTHERS = (("skip", "miss"), ("sk", "miss"), ("skipping", "missing"), ("gauge", "tension"))
 
@@ -29,12 +32,11 @@ _OTHERS = (("skip", "miss"), ("sk", "miss"), ("skipping", "missing"), ("gauge", 
 def shift(text: str, to: Language) -> str:
     """The text in the terms of `to`; as it stands where it is in these terms already.
 
-    >>> print(shift("Cap\\nTerms: US\\n\\nRnd 1: 6 sc in a magic ring.\\nRnd 2: Dc2tog, sk 1, FPdc around next dc.", "UK"))
+    >>> print(shift("Cap\\nTerms: US\\n\\nRnd 1: Dc2tog, sk 1, FPdc around next dc.", "UK"))
     Cap
     Terms: UK
     <BLANKLINE>
-    Rnd 1: 6 dc in a magic ring.
-    Rnd 2: Tr2tog, miss 1, FPtr around next tr.
+    Rnd 1: Tr2tog, miss 1, FPtr around next tr.
     """
     pattern, _, lexicon = read_closely(text)
     if pattern.language == to:
@@ -53,7 +55,7 @@ def shift(text: str, to: Language) -> str:
             if new != token.text:
                 out += (text[at : token.start], new)
                 at = token.end
-    return _declared("".join([*out, text[at:]]), to)
+    return _declared("".join([*out, text[at:]]), to, bool(pattern.title))
 
 
 def _shifted(token: Token, own: Vocabulary, other: Vocabulary) -> str:
@@ -82,11 +84,9 @@ def _stitch(text: str, stitch: str, own: Vocabulary, other: Vocabulary) -> str:
 
 
 def _pairs(stitch: str, own: Vocabulary, other: Vocabulary) -> list[tuple[str, str]]:
-    """What may be exchanged inside the words of a stitch: its names, then those of the plain stitch it is made of."""
-    from roundhand.stitches import dictionary
-
+    """What may be exchanged inside the words of a stitch: the names of the plain stitch it is made of, then its own."""
     pairs: list[tuple[str, str]] = []
-    for one in (stitch, dictionary()[stitch].family):
+    for one in (dictionary()[stitch].family, stitch):
         if one in own.full_names and one in other.full_names:
             pairs.append((own.full_names[one], other.full_names[one]))
         pairs.append((own.short(one), other.short(one)))
@@ -95,9 +95,8 @@ def _pairs(stitch: str, own: Vocabulary, other: Vocabulary) -> list[tuple[str, s
 
 def _means(text: str, words: Vocabulary) -> str | None:
     """The stitch that a whole text means in a language, or None."""
-    tokens = [token.value for token in understand(text, 0, len(text), Lexicon(words, None, {}, {}, {}))]
     found = understand(text, 0, len(text), Lexicon(words, None, {}, {}, {}))
-    return found[0].value if tokens and len(found) == 1 and found[0].kind == "stitch" else None
+    return found[0].value if len(found) == 1 and found[0].kind == "stitch" else None
 
 
 def _in_case(word: str, like: str) -> str:
@@ -107,7 +106,7 @@ def _in_case(word: str, like: str) -> str:
     return word[:1].upper() + word[1:] if like[:1].isupper() else word
 
 
-def _declared(text: str, to: Language) -> str:
+def _declared(text: str, to: Language, titled: bool) -> str:
     """The text with what it says of its terms put right, or said below its title."""
     said, number = _SAID.subn(lambda found: found["key"] + to, text, count=1)
     if not number:
@@ -115,5 +114,8 @@ def _declared(text: str, to: Language) -> str:
     if number:
         return said
     ending = "\r\n" if "\r\n" in text else "\r" if "\r" in text and "\n" not in text else "\n"
-    head, found, rest = text.partition(ending)
-    return f"{head}{ending}Terms: {to}{ending}{rest}" if found else text
+    if not titled:
+        return f"Terms: {to}{ending}{text}"
+    lead = len(text) - len(text.lstrip())
+    head, found, rest = text[lead:].partition(ending)
+    return f"{text[:lead]}{head}{ending}Terms: {to}{found}{rest}"

@@ -11,7 +11,6 @@ from msgspec import UNSET, UnsetType
 from roundhand.findings import Edit, Source, Span
 from roundhand.notation.shifting import shift
 from roundhand.notation.tidying import edited, tidy
-from roundhand.notation.tree import RowLine
 from roundhand.tally import RowTally
 from roundhand.workshop.reading import Reading, understand
 
@@ -77,19 +76,18 @@ def _missing_counts(reading: Reading) -> list[Edit]:
     """A count behind every row that states none, where all of its sizes could be worked and nothing is wrong there."""
     text = reading.source.text
     wrong = [finding.span for finding in reading.findings if finding.severity == "error"]
-    last: dict[Span, RowTally] = {}
+    rows: dict[Span, list[RowTally]] = {}
     for row in reading.tally.rows():
-        if isinstance(row.line, RowLine) and row.line.span.of(text):
-            last[row.line.span] = row
+        rows.setdefault(row.line.span, []).append(row)
     edits = []
-    for span, row in last.items():
-        if row.line.stated or not row.line.nodes or any(_touches(span, other) for other in wrong):
+    for span, own in rows.items():
+        line = own[0].line
+        if line.stated or not line.nodes or any(_touches(span, other) for other in wrong):
             continue
-        counts = [row.worked[size] for size in row.line.sizes]
-        if any(
-            count is None and row.labels[size] is not None
-            for size, count in zip(row.line.sizes, counts, strict=True)
-        ) or not any(counts):
+        ends = [[row for row in own if row.labels[size] is not None][-1:] for size in line.sizes]
+        counts = [end[0].worked[size] if end else None for size, end in zip(line.sizes, ends, strict=True)]
+        unknown = any(end and count is None for end, count in zip(ends, counts, strict=True))
+        if unknown or not any(counts):
             continue
         said = ["-" if count is None else str(count) for count in counts]
         value = said[0] if len(set(said)) == 1 else f"{said[0]} ({', '.join(said[1:])})"
