@@ -15,7 +15,7 @@ from tests.sources.compare import Check, Value, quantity, rows_by_label, worked
 FOLDER = Path(__file__).parent / "laws"
 _FORMULA = re.compile(r"\{([^{}]+)\}")
 _EACH = re.compile(r"\[(\w) ([^\]]+?)\.\.([^\]]+)\] ")
-_WANTED = re.compile(r"(?P<row>[^:,]*?(?:Rnd|Row) [^:,]+)(?:, (?P<what>[^:]+))?: (?P<formula>.+)")
+_WANTED = re.compile(r"(?P<row>(?:[^:,]+, )?(?:Rnd|Row) \d+)(?:, (?P<what>[^:]+))?: (?P<formula>.+)")
 
 
 def _nth(number: int) -> str:

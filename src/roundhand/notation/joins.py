@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import msgspec
 
 from roundhand.findings import Span
@@ -9,6 +11,7 @@ from roundhand.notation import yarns
 from roundhand.notation.cursor import Cursor
 from roundhand.notation.pieces import Piece, Pieces
 from roundhand.notation.places import pass_purpose, read_unit, to_separator
+from roundhand.notation.tokens import Token
 from roundhand.notation.tree import Amount, Chain, Join, Note, Ring, Skip, Turn, Work, Yarn
 
 # The words that may say what a slip stitch closes.
@@ -186,9 +189,21 @@ def read_counting_words(cursor: Cursor, pieces: Pieces, counts: bool | None = No
     throughout = any(t.kind == "word" and t.value == "throughout" for t in cursor.tokens[start : cursor.position])
     last = pieces[-1] if pieces else None
     if isinstance(last, Chain):
-        pieces[-1] = msgspec.structs.replace(last, counts=does, throughout=throughout, counts_span=span)
+        space = _space_said(cursor.tokens[start : cursor.position]) if does else None
+        pieces[-1] = msgspec.structs.replace(last, counts=does, throughout=throughout, counts_span=span, space=space)
     else:
         pieces.append(Note(span))
+
+
+def _space_said(tokens: Sequence[Token]) -> Amount | None:
+    """The chains in `counts as dc and ch 2`, `count as dc + ch-1 sp`; None where the words name a stitch alone."""
+    named = [at for at, token in enumerate(tokens) if token.kind == "stitch"]
+    for at in named[1:]:
+        if tokens[at].value == "chain":
+            behind = next((token for token in tokens[at + 1 : at + 3] if token.text not in _DASHES), None)
+            if behind is not None and behind.kind == "number":
+                return Amount((behind.number,), behind.span)
+    return None
 
 
 def read_counting_aside(cursor: Cursor, pieces: Pieces, close: int) -> bool:
@@ -202,16 +217,17 @@ def read_counting_aside(cursor: Cursor, pieces: Pieces, close: int) -> bool:
     if "counts" not in said and "counts_not" not in said:
         return False
     counts = "counts_not" not in said and "not" not in said
+    space = _space_said(inside) if counts else None
     cursor.position = close + 1
     span = cursor.since(start)
     for at, piece in pieces.backwards():
         if isinstance(piece, Chain):
             pieces[at] = msgspec.structs.replace(
-                piece, counts=counts, throughout=piece.throughout or "throughout" in said, counts_span=span
+                piece, counts=counts, throughout=piece.throughout or "throughout" in said, counts_span=span, space=space
             )
             return True
-        if _is_from_hook(piece):
-            pieces.insert(at, Chain(Amount((0,), span), span, counts, "throughout" in said, span))
+        if _is_from_hook(piece) or (isinstance(piece, Skip) and piece.what == "chain" and at == len(pieces) - 1):
+            pieces.insert(at, Chain(Amount((0,), span), span, counts, "throughout" in said, span, space))
             return True
     pieces.append(Note(span))
     return True

@@ -93,14 +93,15 @@ class Work(msgspec.Struct, frozen=True):
 class Chain(msgspec.Struct, frozen=True):
     """Chains. `counts` says whether a turning chain counts as a stitch; None where the text is silent.
 
-    `throughout` is true where the text says that this holds from here on. `stands_for` is the number of stitches a
-    counted chain stands for."""
+    `throughout` is true where the text says that this holds from here on. `space` is the chains of a space that a
+    counted chain is said to hold beside its stitch, `(counts as dc and ch 2)`."""
 
     amount: Amount
     span: Span
     counts: bool | None = None
     throughout: bool = False
     counts_span: Span | None = None
+    space: Amount | None = None
 
 
 class Skip(msgspec.Struct, frozen=True):
