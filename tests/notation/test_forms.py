@@ -239,6 +239,7 @@ def _one_row(key: str, row: RowTally, language: str) -> str:
         "stitches": lambda: _by_stitch(row, language),
         "colours": lambda: _by_colour(row),
         "chains": lambda: str(sum(run.count for run in _runs(row) if run.stitch == "chain")),
+        "offered spaces": lambda: str(result.offer.layout.count(b"o")),
         "stated": lambda: ", ".join(str(value) for value in row.stated),
         "loop": lambda: ", ".join(sorted({run.loop or "both" for run in stitches})),
         "depth": lambda: ", ".join(sorted({str(run.below) for run in stitches})),

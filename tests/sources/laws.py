@@ -1,7 +1,8 @@
 """Patterns with numbers to choose: the files in `laws/`, worked for every choice that they name.
 
 In a text `{4*n+2}` is worked out, `{nth(n)}` is an ordinal, `{times(n)}` is "once", "twice" or "3 times", and a line
-that begins with `[r 3..n]` is written out for every r from 3 to n. The expectations below it use the same formulas.
+that begins with `[r 3..n]` is written out for every r from 3 to n; ` // ` in it breaks a line. The expectations below
+the text use the same formulas.
 """
 
 from __future__ import annotations
@@ -45,7 +46,8 @@ def _written(lines: list[str], values: dict[str, int]) -> Iterator[str]:
             inner = [{**values, each[1]: number} for number in range(first, last + 1)]
             line = line[each.end() :]
         for chosen in inner:
-            yield _FORMULA.sub(lambda found, known=chosen: str(_work_out(found[1], known)), line)  # type: ignore[misc]
+            for part in line.split(" // "):
+                yield _FORMULA.sub(lambda found, known=chosen: str(_work_out(found[1], known)), part)  # type: ignore[misc]
 
 
 def checks() -> Iterator[Check]:

@@ -7,6 +7,8 @@ from roundhand.notation.tree import Amount, Stated
 
 _TIMES_AFTER = ("times", "in", "repeat", "around", "across", "over", "each")
 _LONGEST_LEAD = 12
+# A shorter word that is not known is rather a stitch mistyped than the name of something counted.
+_SHORTEST_NOUN = 5
 _LED = frozenset("=-\u2013\u2014\u2212\u2192\u21d2")
 # Words that may stand in front of a count in a sentence of its own: "You will now have 24 sts."
 _LEAD_NAMES = frozenset(
@@ -86,7 +88,7 @@ def _counts(cursor: Cursor, close: int) -> tuple[tuple[Amount, str], ...] | None
         amount = cursor.amount()
         if amount is None or cursor.position > close:
             return None
-        unit = read_counted(cursor)
+        unit = _object(cursor, close, read_counted(cursor))
         counts.append((amount, unit))
         _rest(cursor)
         if cursor.position < close and not (cursor.mark(",", ";", "/", "+") or cursor.word("and")):
@@ -95,6 +97,19 @@ def _counts(cursor: Cursor, close: int) -> tuple[tuple[Amount, str], ...] | None
             cursor.position += 1
             cursor.take_word("and")
     return tuple(counts) or None
+
+
+def _object(cursor: Cursor, close: int, unit: str) -> str:
+    """The unit, or `other` where the words count things that are no stitches by a name of their own: `9 petals`,
+    `16 tr groups`. They end the count or stand before the next, so that no group of stitches is taken for one."""
+    start = cursor.position
+    while cursor.position < close and cursor.at("name") and len(cursor.tokens[cursor.position].text) >= _SHORTEST_NOUN:
+        cursor.position += 1
+    ended = cursor.position == close or cursor.mark(",", ";", "+") or cursor.word("and")
+    if cursor.position > start and ended and unit not in ("chain", "space"):
+        return "other"
+    cursor.position = start
+    return unit
 
 
 def _of_sizes(cursor: Cursor, counts: tuple[tuple[Amount, str], ...], start: int) -> tuple[tuple[Amount, str], ...]:

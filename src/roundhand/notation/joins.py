@@ -273,3 +273,23 @@ def read_skip(cursor: Cursor, pieces: Pieces) -> None:
     pass_purpose(cursor)
     span: Span = cursor.since(start)
     pieces.append(Skip(amount or Amount((1,), span), span, unit, first))
+    if cursor.word("and"):
+        _skip_on(cursor, pieces)
+
+
+def _skip_on(cursor: Cursor, pieces: Pieces) -> None:
+    """`skip first dc and next 2 dc`, `skip next dc and ch-1 sp`: what is skipped besides."""
+    start = cursor.position
+    cursor.position += 1
+    while cursor.word("the", "next", "last"):
+        cursor.position += 1
+    amount = cursor.amount()
+    unit = read_unit(cursor)
+    ended = cursor.token is None or (cursor.at("mark") and cursor.tokens[cursor.position].text in _STOPS)
+    if unit is None or not (ended or cursor.word("and")):
+        cursor.position = start
+        return
+    span = cursor.since(start)
+    pieces.append(Skip(amount or Amount((1,), span), span, unit))
+    if cursor.word("and"):
+        _skip_on(cursor, pieces)

@@ -8,7 +8,7 @@ from typing import TypeAlias
 import msgspec
 
 from roundhand.findings import Span
-from roundhand.notation.tree import Amount, Chain, Evenly, Node, Note, Times, Unread, Work
+from roundhand.notation.tree import Amount, Chain, Copy, Evenly, Node, Note, Plain, Times, Unread, Work
 
 
 class Star(msgspec.Struct, frozen=True):
@@ -60,7 +60,7 @@ class Pieces(list[Piece]):
         for piece in self[self._seen :]:
             if isinstance(piece, Work | Times | Evenly | Again):
                 self._stitched = True
-            if isinstance(piece, Work | Times | Evenly | Chain | Unread | Star):
+            if isinstance(piece, Work | Times | Evenly | Chain | Unread | Star | Copy | Plain):
                 self._worked = True
             if isinstance(piece, Star) and not piece.double:
                 self._stars += 1

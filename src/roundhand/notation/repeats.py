@@ -44,6 +44,8 @@ def read_again(cursor: Cursor) -> Again:
     times = cursor.times()
     if times is not None:
         mode, amount, _ = times
+        # "repeat 14 times from *" names the star behind the number.
+        starred = starred or _star_behind(cursor)
         mode = "unsaid" if mode == "fixed" and starred else settled(mode)
         return Again(cursor.since(start), mode, amount, None, starred)
     words = cursor.position
@@ -56,6 +58,15 @@ def read_again(cursor: Cursor) -> Again:
         to_separator(cursor)
     cut = _ends_at_star(cursor)
     return Again(cursor.since(start), "rest", None, None, starred, cut)
+
+
+def _star_behind(cursor: Cursor) -> bool:
+    """Moves over `from *`, `between *s`, if they stand here; True if they do."""
+    start = cursor.position
+    if cursor.word("from", "between") and _what(cursor):
+        return True
+    cursor.position = start
+    return False
 
 
 def settled(mode: str) -> str:

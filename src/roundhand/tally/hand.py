@@ -29,6 +29,7 @@ from roundhand.notation.tree import (
 from roundhand.stitches import dictionary
 from roundhand.tally.ground import shortened
 from roundhand.tally.model import Block, Missing, Offer, Run, Segment, Worked
+from roundhand.tally.opening import space_of_chain, space_of_skipped
 from roundhand.tally.readings import BARE, is_bare_number
 from roundhand.tally.repeating import Repeating, Steps
 from roundhand.tally.stitching import colours_of, main_stitch, mostly
@@ -72,6 +73,8 @@ class Hand(Repeating):
         # Runs of stitches passed over under chains, and the number of a skip that waits for its chains.
         self.aside: list[tuple[int, int]] = []
         self.passed = 0
+        # All nodes of the row that is worked.
+        self.row: tuple[Node, ...] = ()
 
     # The row as a whole.
 
@@ -148,6 +151,7 @@ class Hand(Repeating):
 
     def _turning(self, nodes: tuple[Node, ...]) -> None:
         """A chain made at the end of the row below, where this row does not begin with one of its own."""
+        self.row = nodes
         if not self.offer.turning:
             return
         first = next((node for node in nodes if isinstance(node, Work | Times | Chain | Evenly | Skip)), None)
@@ -202,12 +206,14 @@ class Hand(Repeating):
             return
         if amount == 0:
             return
-        spans_gap = self.nesting > 0 and bool(self.following) and isinstance(self.following[0], Skip)
-        if not self.stitched and not self.chain_counted and not spans_gap:
+        # A chain that begins a repeat comes again with it and lies between stitches; it climbs only where it is said to
+        # count, or where each run of the repeat is a row of its own.
+        inside = self.nesting > 0 and not node.counts and not any(isinstance(one, Turn) for one in self.following)
+        if not self.stitched and not self.chain_counted and not inside:
             # Nothing is worked yet: this is the chain that climbs to the row's height.
             if self._chain_counts(amount, node.span.start, node.counts):
                 self.counted_chain(node.span)
-                self._space_of_counted(amount)
+                self._space_of_counted(node, amount)
         else:
             if self.passed and not self.nesting:
                 self.aside.append((self.passed, amount))
@@ -216,15 +222,24 @@ class Hand(Repeating):
         self.passed = 0
         self.made.append(Run("chain", amount, self.colour, node.span, counts=False))
 
-    def _space_of_counted(self, amount: int) -> None:
-        """`Ch 4, skip next st`: what a counted chain has beyond the height of the stitch it stands for is a space."""
-        high = dictionary()[self.base].turning_chain if self.base in dictionary() else None
+    def _space_of_counted(self, node: Chain, amount: int) -> None:
+        """`Ch 4, skip next st`: what a counted chain holds beyond the stitch it stands for is a space."""
         after = self.following[0] if self.following else None
-        if isinstance(after, Times) and after.body:
-            after = after.body[0]
-        if high is not None and amount > high and isinstance(after, Skip):
+        self._lay_space(space_of_chain(node, amount, self.base, self.size, after, self.row, self.definitions))
+
+    def _lay_space(self, chains: int) -> None:
+        if chains:
             self.lay(b"o", 1)
-            self.chains += amount - high
+            self.chains += chains
+
+    def _count_skipped(self, span: Span, skipped: int, stitch: str) -> None:
+        """Chains skipped at the start of a foundation that stand for a stitch, and for the space behind it if there are
+        enough of them."""
+        self.lay(b"s", 1)
+        self.count += 1
+        self.chain_counted = 1
+        self.made.append(Run("turning_chain", 1, self.colour, span, counts=True))
+        self._lay_space(space_of_skipped(skipped, stitch, self.size, self.row, self.definitions))
 
     def _leave(self, node: Leave) -> None:
         """`leave last 5 sts unworked` tells what is left; `work on first 20 sts only` shuts the rest out."""
@@ -264,6 +279,8 @@ class Hand(Repeating):
             return
         if node.what == "chain" and self.offer.kind == "ring" and self.offer.total:
             self.gone += amount + (1 if node.first and self.chain_counted and not self.stitched else 0)
+        if self.offer.kind == "chain" and not self.stitched and self.readings.get(node.span.start) == "counts":
+            self._count_skipped(node.span, amount, main_stitch(self.following) or self.base)
         used = self.used
         self.pass_by(amount)
         self.skipped += self.used - used
@@ -407,10 +424,7 @@ class Hand(Repeating):
             self.make(node, 1, 1)
             return
         if self.readings.get(node.span.start) == "counts" or self.readings.get(place.span.start) == "counts":
-            self.lay(b"s", 1)
-            self.count += 1
-            self.chain_counted = 1
-            self.made.append(Run("turning_chain", 1, self.colour, place.span, counts=True))
+            self._count_skipped(place.span, nth - 1, node.group[0].stitch if node.group else self.base)
         self.at = self.gone = max(self.at, nth - 1)
         if self.at >= self.offer.total:
             self.lacking += self.at + 1 - self.offer.total

@@ -12,7 +12,15 @@ from roundhand.notation.tree import Chain, Definition, Node, Skip, Times, Work
 from roundhand.stitches import dictionary
 
 
-def space_of_chain(node: Chain, amount: int, base: str, size: int, after: Node | None, row: tuple[Node, ...]) -> int:
+def space_of_chain(
+    node: Chain,
+    amount: int,
+    base: str,
+    size: int,
+    after: Node | None,
+    row: tuple[Node, ...],
+    definitions: Mapping[str, Definition],
+) -> int:
     """The chains of a space that a counted chain holds, 0 for none: as the words say, else what it has beyond the
     height of the stitch it stands for, where places are skipped behind it or the row has spaces of that length."""
     if node.space is not None:
@@ -23,7 +31,7 @@ def space_of_chain(node: Chain, amount: int, base: str, size: int, after: Node |
     if high is None or amount <= high:
         return 0
     beyond = amount - high
-    return beyond if isinstance(after, Skip) or beyond in spaces_in(row, size, {}) else 0
+    return beyond if isinstance(after, Skip) or beyond in spaces_in(row, size, definitions) else 0
 
 
 def space_of_skipped(

@@ -49,13 +49,14 @@ def choices_of(nodes: tuple[Node, ...], rules: Mapping[int, bool]) -> tuple[Choi
         number = leading.amount.values[0] or 0
         if number >= 2 and number not in rules and 0 not in rules:
             found.append(_turning_chain(number, leading.span, leading.span.start, nodes))
-    for node in walk(nodes):
-        if isinstance(node, Times) and node.mode == "unsaid":
-            found.append(Choice("repeat times", node.words, ("more", "in all"), node.words.start))
-        elif isinstance(node, Work) and node.into.kind == "from_hook":
-            hook = _skipped_chain(node, nodes)
-            if hook is not None:
-                found.append(hook)
+    found += [
+        Choice("repeat times", node.words, ("more", "in all"), node.words.start)
+        for node in walk(nodes)
+        if isinstance(node, Times) and node.mode == "unsaid"
+    ]
+    hook = _skipped_chain(nodes)
+    if hook is not None:
+        found.append(hook)
     return tuple(found[:_MOST_CHOICES])
 
 
@@ -112,16 +113,45 @@ def _turning_chain(number: int, span: Span, key: int, nodes: tuple[Node, ...]) -
     return Choice("turning chain", span, _order(number >= 3), key, number >= 3)
 
 
-def _skipped_chain(node: Work, nodes: tuple[Node, ...]) -> Choice | None:
+def _opening(nodes: tuple[Node, ...]) -> tuple[Span, int, str] | None:
+    """The words that skip chains at the start of a foundation, `dc in 4th ch from hook`, `skip 3 ch, dc in next ch`,
+    how many they skip, and the stitch that comes first; None where no row begins so."""
+    passed: Skip | None = None
+    for node in walk(nodes):
+        if isinstance(node, Skip) and node.what == "chain":
+            passed = passed or node
+        elif isinstance(node, Work):
+            if not node.group:
+                return None
+            if node.into.kind == "from_hook":
+                nth = (node.into.count.values[0] if node.into.count is not None else 1) or 1
+                return node.span, nth - 1, node.group[0].stitch
+            if passed is None:
+                return None
+            return passed.span, passed.amount.values[0] or 0, node.group[0].stitch
+        elif passed is not None and (isinstance(node, Evenly) or _makes_chains(node)):
+            # A chain made in the row itself is the foundation; one behind skipped chains is another matter.
+            return None
+    return None
+
+
+def _makes_chains(node: Node) -> bool:
+    return isinstance(node, Chain) and node.amount.values != (0,)
+
+
+def _skipped_chain(nodes: tuple[Node, ...]) -> Choice | None:
     """Chains skipped at the start of a foundation: three before a double usually stand for one."""
-    nth = (node.into.count.values[0] if node.into.count is not None else 1) or 1
-    stitch = dictionary().get(node.group[0].stitch) if node.group else None
-    if stitch is None or stitch.turning_chain is None or nth < 3 or nth - 1 < stitch.turning_chain:
+    opening = _opening(nodes)
+    stitch = dictionary().get(opening[2]) if opening is not None else None
+    if opening is None or stitch is None or stitch.turning_chain is None:
+        return None
+    span, skipped, _ = opening
+    if skipped < 2 or skipped < stitch.turning_chain:
         return None
     if any(isinstance(other, Chain) and other.counts is not None and other.amount.values == (0,) for other in nodes):
         return None
     usual = stitch.turning_chain_counts
-    return Choice("skipped chain", node.span, _order(bool(usual)), node.span.start, usual is not None)
+    return Choice("skipped chain", span, _order(bool(usual)), span.start, usual is not None)
 
 
 def said_of_hook(nodes: tuple[Node, ...]) -> dict[int, str]:
@@ -134,10 +164,8 @@ def said_of_hook(nodes: tuple[Node, ...]) -> dict[int, str]:
         ),
         None,
     )
-    if said is None:
-        return {}
-    work = next((node for node in nodes if isinstance(node, Work) and node.into.kind == "from_hook"), None)
-    return {work.span.start: "counts" if said else "does not count"} if work is not None else {}
+    opening = _opening(nodes) if said is not None else None
+    return {opening[0].start: "counts" if said else "does not count"} if opening is not None else {}
 
 
 def _order(counted: bool) -> tuple[str, ...]:

@@ -19,6 +19,10 @@ def total_of(stated: Stated, sizes: int, definitions: Mapping[str, Definition]) 
     if len(stated.counts) == 1:
         amount, unit = stated.counts[0]
         return tuple(amount.at(size) for size in range(sizes)), unit
+    whole = [amount for amount, unit in stated.counts if unit == "stitch"]
+    if len(whole) == 1 and all(unit in (*_NO_STITCHES, "stitch") for _, unit in stated.counts):
+        # "8 petals, 34 sts": what is made of the stitches is told beside them.
+        return tuple(whole[0].at(size) for size in range(sizes)), "stitch"
     totals_found: list[int | None] = []
     for size in range(sizes):
         total: int | None = 0
