@@ -11,6 +11,7 @@ from roundhand.fabric import build, landings
 from roundhand.notation import read
 from roundhand.tally import count
 from tests.fabric.test_laws import assert_lawful
+from tests.sources import laws
 
 _ROOT = Path(__file__).resolve().parents[2]
 _BLOCK = re.compile(r"^```pattern\n(.*?)^```", re.DOTALL | re.MULTILINE)
@@ -23,6 +24,7 @@ def _texts() -> dict[str, str]:
     for path in sorted((_ROOT / "tests" / "faults").glob("*.md")):
         for number, text in enumerate(_BLOCK.findall(path.read_text(encoding="utf-8"))):
             texts[f"{path.stem}-{number}"] = text
+    texts |= {case.name: case.page for case in laws.cases()}
     return texts
 
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from pathlib import Path
+from typing import NamedTuple
 
 from tests.sources.compare import Check, Value, quantity, rows_by_label, worked
 
@@ -50,29 +51,45 @@ def _written(lines: list[str], values: dict[str, int]) -> Iterator[str]:
                 yield _FORMULA.sub(lambda found, known=chosen: str(_work_out(found[1], known)), part)  # type: ignore[misc]
 
 
-def checks() -> Iterator[Check]:
-    """A check for every law and every choice of its numbers."""
+class Case(NamedTuple):
+    """A law with its numbers chosen: the pattern as written for them, and what its rows must come to."""
+
+    group: str
+    source: str
+    name: str
+    page: str
+    values: dict[str, int]
+    wanted: str
+
+
+def cases() -> Iterator[Case]:
+    """Every law with every choice of its numbers."""
     for file in sorted(FOLDER.glob("*.md")):
         group, *laws = re.split(r"^## ", file.read_text(encoding="utf-8"), flags=re.MULTILINE)
         for law in laws:
             yield from _of_law(file.stem, group.splitlines()[0].removeprefix("# "), law)
 
 
-def _of_law(stem: str, group: str, law: str) -> Iterator[Check]:
+def _of_law(stem: str, group: str, law: str) -> Iterator[Case]:
     head, text, wanted = law.split("```")
     name, *facts = [line for line in head.splitlines() if line]
     known = dict(fact.split(": ", 1) for fact in facts)
     for choice in known["for"].split("; "):
         values = {one.split(" = ")[0]: int(one.split(" = ")[1]) for one in choice.split(", ")}
         page = "\n".join(_written(text.strip("\n").splitlines(), values)) + "\n"
-        rows, found_values = worked(page)
+        yield Case(group, known["source"], f"{stem}, {name}, {choice}", page, values, wanted)
+
+
+def checks() -> Iterator[Check]:
+    """A check for every law and every choice of its numbers."""
+    for case in cases():
+        rows, results = worked(case.page)
         found = dict(rows_by_label(rows))
-        results = list(found_values)
-        for line in _written([line for line in wanted.splitlines() if line], values):
+        for line in _written([line for line in case.wanted.splitlines() if line], case.values):
             want = _WANTED.fullmatch(line)
-            assert want is not None, f"{stem}, {name}: {line!r} says nothing of a row"
+            assert want is not None, f"{case.name}: {line!r} says nothing of a row"
             what = want["what"] or "count"
             row = found.get(want["row"])
-            wanted_number = _work_out(want["formula"], values)
-            results.append(Value(f"{want['row']} {what}", wanted_number, row and quantity(row, what)))
-        yield Check(group, known["source"], f"{stem}, {name}, {choice}", tuple(results))
+            number = _work_out(want["formula"], case.values)
+            results.append(Value(f"{want['row']} {what}", number, row and quantity(row, what)))
+        yield Check(case.group, case.source, case.name, tuple(results))

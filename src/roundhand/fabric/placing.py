@@ -27,7 +27,8 @@ class Stretch(NamedTuple):
     """A number of one stitch made one after the other.
 
     Every `group` of them share a place of `uses` stitches, and the last of a group moves on; a `group` of 0 moves on
-    to no other place. `gap` stitches and `space_gap` chain spaces are skipped before the first of them.
+    to no other place. `gap` stitches and `space_gap` chain spaces are skipped before the first of them; a `gap` below
+    nothing goes back to stitches that were skipped.
     """
 
     number: int
@@ -110,6 +111,9 @@ class _Walk:
         self.space_gap = 0
         # Places that the long stitches just made stand over.
         self.behind = 0
+        # Stitches skipped last that a crossed stitch may come back to, and places gone past since.
+        self.crossed = 0
+        self.since = 0
         self.stitched = False
         self.climbed: Span | None = None
 
@@ -141,8 +145,12 @@ class _Walk:
             return
         if node.what == "space":
             self.space_gap += amount
-        else:
-            self.gap += amount
+            return
+        if node.first and self.climbed is not None and len(self.found) == 1:
+            # The counted chain stands on the first stitch already.
+            amount -= 1
+        self.gap += amount
+        self.crossed, self.since = amount, 0
 
     def chain(self, node: Chain, runs: tuple[Run | Block, ...], at: int) -> int:
         # Before the first stitch chains only climb to the height of the row, and so do those that stand for it;
@@ -180,6 +188,22 @@ class _Walk:
             stretch = stretch._replace(gap=stretch.gap + self.gap, space_gap=stretch.space_gap + self.space_gap)
             self.gap = self.space_gap = 0
         self.found.append(stretch)
+        self.since += passing(stretch)
+
+    def back(self, run: Run, group: int) -> bool:
+        """Lays crossed stitches over the places skipped before and goes on from where the work was; False where so many
+        were not skipped."""
+        stretch = _stretch(run, group, NEXT)
+        moved = passing(stretch)
+        if run.below > 1 or not 0 < moved <= self.crossed:
+            return False
+        away, since = self.crossed + self.since, self.since
+        self.gap -= away
+        self.lay(stretch)
+        self.gap = away - moved
+        self.crossed -= moved
+        self.since = since
+        return True
 
     # Stitches.
 
@@ -198,7 +222,8 @@ class _Walk:
                 self.chains(run)
             else:
                 self.stitched = True
-                self.lay(_stretch(run, self.group(node, run), target))
+                if node.into.what != "skipped" or not self.back(run, self.group(node, run)):
+                    self.lay(_stretch(run, self.group(node, run), target))
             return at + 1
         inner = list(flat(run.runs))
         last = max((where for where, one in enumerate(inner) if one.stitch != "chain"), default=-1)
@@ -314,6 +339,13 @@ class _Walk:
         where = next((at for at, one in enumerate(body) if one.target in (NEXT, SPACE, LAST)), 0)
         self.found += _skipping(body, where, gap, space_gap)
         self.found += _skipping(body, where, after, space_after) * (block.times - 1)
+
+
+def passing(stretch: Stretch) -> int:
+    """The stitches of the row below that a stretch goes past."""
+    if stretch.group <= 0 or stretch.target not in (NEXT, LAST):
+        return 0
+    return stretch.uses * (stretch.number // stretch.group)
 
 
 def _skipping(body: list[Stretch], where: int, gap: int, space_gap: int) -> list[Stretch]:

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
-from roundhand.fabric.placing import FIRST, FREE, LAST, NEXT, RING, SAME, SPACE, Stretch
+from roundhand.fabric.placing import FIRST, FREE, LAST, NEXT, RING, SAME, SPACE, Stretch, passing
 from roundhand.findings import Span
 from roundhand.sizing import children
 
@@ -188,9 +188,9 @@ def _resolved(found: list[Stretch], below: Below) -> tuple[list[Stretch], int]:
             spread = _spread(one, max(0, total - here))
             kept += spread
             at = max(total, here)
-            behind = at - here - sum(piece.gap + _moved(piece) for piece in spread) + one.gap
+            behind = at - here - sum(piece.gap + passing(piece) for piece in spread) + one.gap
             continue
-        moved = _moved(one)
+        moved = passing(one)
         if one.target == LAST:
             jump = max(0, total - here - moved)
             one = one._replace(gap=one.gap + jump)
@@ -198,10 +198,6 @@ def _resolved(found: list[Stretch], below: Below) -> tuple[list[Stretch], int]:
         kept.append(one._replace(gap=one.gap + behind) if behind else one)
         at, behind = here + moved, 0
     return kept, behind
-
-
-def _moved(one: Stretch) -> int:
-    return one.uses * (one.number // one.group) if one.group > 0 and one.target in (NEXT, LAST) else 0
 
 
 def _spread(one: Stretch, room: int) -> list[Stretch]:
@@ -268,6 +264,8 @@ def _walked(
             at = _after(layout, b"o", at)
         for _ in range(one.gap):
             at = _after(layout, b"s", at)
+        for _ in range(-one.gap):
+            at = max(0, layout.rfind(b"s", 0, at))
         for _ in range(one.number):
             where = int(target[stitch])
             places: list[int] = []

@@ -63,6 +63,10 @@ def as_total(value: int | None, unit: str, stated: Stated, result: Worked | None
     made: dict[str, int] = {}
     for (stitch, _), number in totals(result.made).items():
         made[stitch] = made.get(stitch, 0) + number
+    whole = [amount.at(size) for amount, kind in stated.counts if kind == "stitch"]
+    if whole == [result.count]:
+        # "3 shells, 17 sts": the groups are told beside the stitches that they are made of.
+        return result.count
     named = [(kind, amount.at(size)) for amount, kind in stated.counts if kind not in (*_NO_STITCHES, "", "stitch")]
     if named and all(made.get(kind) == number for kind, number in named):
         return result.count
