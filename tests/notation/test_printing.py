@@ -38,8 +38,8 @@ def pages() -> list[str]:
 
 
 PAGES = pages()
-# Numbers in words become digits, and a printed range needs no "inclusive".
-NUMBERS = {*WORDS, "once", "twice", "thrice", "second", "third", "fourth", "fifth", "incl", "inclusive"}
+# Numbers in words become digits, a printed range needs no "inclusive", and the stars of "between *s" are one star.
+NUMBERS = {*WORDS, "once", "twice", "thrice", "second", "third", "fourth", "fifth", "incl", "inclusive", "s"}
 GROUPS = [PAGES[at::12] for at in range(12)]
 
 
