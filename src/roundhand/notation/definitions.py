@@ -1,68 +1,54 @@
 """Stitches that a pattern defines for itself, read to a recipe, a group, or a depth.
 
 `Long sc: insert hook in top of st 3 rnds below, draw up a loop, yo, pull through 2 loops` is a recipe and a depth;
-`Shell: 5 dc in same st` is a group.
+`Shell: 5 dc in same st` is a group in one place, `Cross st: skip 1, dc in next, dc in skipped st` one over several.
+What a page says of a stitch holds for it, whatever the trade calls by that name.
 """
 
 from __future__ import annotations
 
-from fractions import Fraction
+from collections.abc import Iterator
 
 import msgspec
 
 from roundhand.findings import Span
 from roundhand.notation.clauses import read_clauses
 from roundhand.notation.cursor import Cursor
+from roundhand.notation.movements import read_movements
 from roundhand.notation.places import read_below
+from roundhand.notation.settling import Movements
 from roundhand.notation.tokens import Lexicon, understand
-from roundhand.notation.tree import Definition, Times, Work
-from roundhand.stitches import Operation, Stitch, closes, dictionary, needed_to_close
+from roundhand.notation.tree import Amount, Chain, Definition, Item, Node, Place, Skip, Times, Work
+from roundhand.stitches import Operation, Stitch, dictionary
 
-_OPS = {"yarn_over": "yarn over", "insert": "insert", "draw_up": "draw up", "pull_through": "pull through"}
+# A definition is no longer than this; what comes behind is talk.
+_LONGEST = 3000
+_MOST_TIMES = 50
 
 
 def read_definition(
     name: str, text: str, start: int, end: int, lexicon: Lexicon, names: tuple[str, ...], span: Span
 ) -> Definition:
     """The definition of a stitch: its words stand from `start` to `end` of the text."""
+    end = min(end, start + _LONGEST)
     tokens = understand(text, start, end, lexicon)
     cursor = Cursor(text, tokens, lexicon, names, tuple(range(len(names))))
     below = _depth(cursor)
     known = _known(name, lexicon)
+    said = read_movements(text[start:end], lexicon.words, name)
+    if said.hook and _is_recipe(said):
+        stitch = _stitch(name, said, below, known)
+        return Definition(name, span, stitch, below, (), said.lacking, (), stitch.uses, stitch.makes)
     cursor.position = 0
-    recipe, lacking = _recipe(cursor)
-    # A plain stitch keeps its meaning; how many stitches a shell or a puff has is the pattern's to say.
-    plain = known is not None and known.id == known.family
-    if known is not None and ((plain and recipe == ()) or known.place != "both loops"):
-        return Definition(name, span, known, below, (), lacking)
-    if recipe:
-        return Definition(name, span, _stitch(name, recipe, below, known), below, (), lacking)
-    cursor.position = 0
-    nodes, _ = read_clauses(cursor)
-    works = [node for node in nodes if isinstance(node, Work)]
-    items = tuple(item for work in works for item in work.group)
-    single = len(works) == 1 and len(items) == 1 and items[0].stitch and items[0].amount.values == (1,)
-    if known is not None and (single or not items):
-        return Definition(name, span, known, below)
-    if single:
-        stitch = dictionary()[items[0].stitch]
-        if works[0].into.below is not None:
-            below = works[0].into.below.at(0) or below
-        if below > 1 and f"long_{stitch.id}" in dictionary():
-            stitch = dictionary()[f"long_{stitch.id}"]
-        return Definition(name, span, stitch, below)
-    if len(works) == 1 and items:
-        return Definition(name, span, None, below, items)
-    if any(isinstance(node, Times) for node in nodes) or works:
-        return Definition(name, span, None, below, items)
-    return Definition(name, span, known, below)
+    nodes = [node for node in read_clauses(cursor)[0] if isinstance(node, Work | Chain | Skip | Times)]
+    return _group(name, span, tuple(nodes), below, known)
 
 
 def _known(name: str, lexicon: Lexicon) -> Stitch | None:
     """The stitch that the trade knows under this name, or None."""
-    found = lexicon.words.find(name.lower().split(), 0) if name.split() else None
-    if found is not None and found.kind == "stitch" and found.length == len(name.split()):
-        return dictionary()[found.value]
+    words = [token.value for token in understand(name, 0, len(name), msgspec.structs.replace(lexicon, defined={}))]
+    if len(words) == 1 and words[0] in dictionary():
+        return dictionary()[words[0]]
     return None
 
 
@@ -76,92 +62,225 @@ def _depth(cursor: Cursor) -> int:
     return 0
 
 
-def _recipe(cursor: Cursor) -> tuple[tuple[Operation, ...], int | None]:
-    """The movements of the hook that the words name, and the pull-through that would close them if they stay open."""
-    operations: list[Operation] = []
-    _operations(cursor, cursor.end, operations)
-    if not any(one.act == "insert" for one in operations) or not any(one.act == "pull through" for one in operations):
-        return (), None
-    recipe = tuple(operations)
-    return recipe, None if closes(recipe) else (needed_to_close(recipe) or 0)
+# Recipes.
 
 
-def _operations(cursor: Cursor, end: int, out: list[Operation]) -> None:
-    while cursor.position < end:
-        token = cursor.take()
-        if token.kind == "mark" and token.text in "([{":
-            close = cursor.closing(cursor.position - 1)
-            if close is None or close > end:
-                continue
-            inner: list[Operation] = []
-            _operations(cursor, close, inner)
-            cursor.position = close + 1
-            times = cursor.times()
-            out += inner * ((times[1].at(0) or 1) if times is not None else 1)
-        elif token.kind == "word" and token.value == "yarn_over":
-            times = cursor.times()
-            wraps = (times[1].at(0) or 1) if times is not None else 1
-            if _next_act(cursor, end) in ("insert", "yarn_over"):
-                out += [Operation("yarn over")] * wraps
-        elif token.kind == "word" and token.value in ("insert", "draw_up"):
-            out.append(Operation(_OPS[token.value]))
-        elif token.kind == "word" and token.value == "pull_through":
-            out.append(Operation("pull through", _loops_named(cursor, out)))
+def _is_recipe(said: Movements) -> bool:
+    """Whether the movements are those of a stitch: the hook goes in, and loops come off it."""
+    acts = {one.act for one in said.recipe}
+    return "insert" in acts and bool(acts & {"pull through", "slip through", "pick up dropped loop"})
 
 
-def _next_act(cursor: Cursor, end: int) -> str:
-    for token in cursor.tokens[cursor.position : end]:
-        if token.kind == "word" and token.value in _OPS:
-            return token.value
-    return ""
+def _bare(recipe: tuple[Operation, ...]) -> tuple[tuple[str, int], ...]:
+    return tuple((one.act, one.loops) for one in recipe)
 
 
-def _loops_named(cursor: Cursor, before: list[Operation]) -> int:
-    """`2 loops`, `both loops`, `all loops on hook`: how many loops a pull-through takes."""
-    on_hook = 1
-    for one in before:
-        on_hook += 1 if one.act in ("yarn over", "draw up") else 0
-        on_hook -= one.loops - 1 if one.act == "pull through" else 0
-    for _ in range(4):
-        token = cursor.token
-        if token is None or token.kind == "mark":
-            break
-        cursor.position += 1
-        if token.kind == "number" and token.number is not None:
-            return token.number
-        if token.value == "both_loops" or token.text.lower() == "both":
-            return 2
-        if token.text.lower() in ("all", "remaining", "rem"):
-            number = cursor.token
-            if number is not None and number.kind == "number" and number.number is not None:
-                return number.number
-            return on_hook
-    return 1
+def _placed(recipe: tuple[Operation, ...]) -> tuple[tuple[str, int, str], ...]:
+    """A recipe without how its loops are drawn up, which names of stitches seldom depend on."""
+    return tuple((one.act, one.loops, one.where if one.act == "insert" else "") for one in recipe)
 
 
-def _stitch(name: str, recipe: tuple[Operation, ...], below: int, known: Stitch | None) -> Stitch:
+def _stitch(name: str, said: Movements, below: int, known: Stitch | None) -> Stitch:
     """The stitch with this recipe: one of the dictionary, its long form, or one of the pattern's own."""
-    bare = tuple((one.act, one.loops) for one in recipe)
+    if known is not None and (_bare(known.recipe) == _bare(said.recipe) or said.lacking is not None):
+        return known
+    placed = _placed(said.recipe)
     for stitch in dictionary().values():
-        same = tuple((one.act, one.loops) for one in stitch.recipe) == bare
-        if same and stitch.place == "both loops" and stitch.id == stitch.family:
+        if _placed(stitch.recipe) == placed and stitch.uses == said.uses:
             if below > 1 and f"long_{stitch.id}" in dictionary():
                 return dictionary()[f"long_{stitch.id}"]
             return stitch
-    if known is not None and (known.id == known.family or bare == tuple((one.act, one.loops) for one in known.recipe)):
-        return known
-    if known is not None:
-        # The trade knows the name, and the page says how this one is worked.
-        return msgspec.structs.replace(known, recipe=recipe, source="defined in the pattern", evidence="ours")
-    base = dictionary()["single"]
-    pulls = sum(one.act == "pull through" for one in recipe)
+    return _own(name, said)
+
+
+def _own(name: str, said: Movements) -> Stitch:
+    """A stitch that no dictionary has: as high as the plain stitch that its first leg begins."""
+    family = dictionary()[_family(said.recipe)]
+    id = "_".join("".join(letter if letter.isalnum() else " " for letter in name.lower()).split()) or "own_stitch"
+    if id in dictionary():
+        id = f"{id}_of_this_pattern"
     return msgspec.structs.replace(
-        base,
-        id="_".join(name.lower().split()) or "own_stitch",
-        family="_".join(name.lower().split()) or "own_stitch",
-        recipe=recipe,
-        height_chains=Fraction(max(1, pulls)),
-        height=Fraction(max(1, pulls)),
+        family,
+        id=id,
+        family=family.id,
+        recipe=said.recipe,
+        uses=said.uses,
+        makes=1,
+        place="both loops",
+        turning_chain=None,
+        turning_chain_counts=None,
         source="defined in the pattern",
         evidence="ours",
     )
+
+
+def _family(recipe: tuple[Operation, ...]) -> str:
+    """The plain stitch that the first leg begins: by its yarn overs, and by whether loops are worked off at once."""
+    wraps = worked = 0
+    drawn = False
+    for one in recipe:
+        if drawn and one.act in ("yarn over", "insert"):
+            break
+        wraps += one.act == "yarn over"
+        drawn = drawn or one.act == "draw up"
+        worked += one.act == "pull through" and one.loops == 2
+    plain = ("single", "half_double", "treble", "double_treble", "triple_treble")
+    if wraps == 1 and worked:
+        return "double"
+    return plain[min(wraps, 4)]
+
+
+# Groups.
+
+
+def _group(name: str, span: Span, nodes: tuple[Node, ...], below: int, known: Stitch | None) -> Definition:
+    """What whole stitches come to: one stitch, a group in one place, or a group over several."""
+    works = [node for node in nodes if isinstance(node, Work)]
+    if len(nodes) == 1 and works:
+        items = works[0].group
+        if works[0].into.count is not None and len(items) == 1 and items[0].amount.values == (1,):
+            items = (msgspec.structs.replace(items[0], amount=works[0].into.count),)
+        if len(items) == 1 and items[0].stitch and items[0].amount.values == (1,):
+            return _one_stitch(name, span, items[0], works[0].into, below)
+        return Definition(name, span, None, below, items, None, (), 1, _makes(items))
+    one = _in_one_place(nodes)
+    if one is not None:
+        return Definition(name, span, None, below, one, None, (), 1, _makes(one))
+    if works or any(isinstance(node, Times) for node in nodes):
+        uses, makes = passes(nodes)
+        return Definition(name, span, None, below, (), None, nodes, uses, makes)
+    return Definition(name, span, known, below)
+
+
+def _one_stitch(name: str, span: Span, item: Item, into: Place, below: int) -> Definition:
+    stitch = dictionary()[item.stitch]
+    if into.below is not None:
+        below = into.below.at(0) or below
+    if below > 1 and f"long_{stitch.id}" in dictionary():
+        stitch = dictionary()[f"long_{stitch.id}"]
+    return Definition(name, span, stitch, below)
+
+
+def _in_one_place(nodes: tuple[Node, ...]) -> tuple[Item, ...] | None:
+    """`dc, ch 1, dc in same st`, `ch 3, 2 dc in first st`: stitches in a row that all go into one place."""
+    items: list[Item] = []
+    works = [node for node in nodes if isinstance(node, Work)]
+    if len(works) + sum(isinstance(node, Chain) for node in nodes) < len(nodes) or not works:
+        return None
+    last = works[-1].into
+    first = True
+    for node in nodes:
+        if isinstance(node, Chain):
+            items.append(Item("chain", node.amount, node.span))
+            continue
+        assert isinstance(node, Work)
+        into = node.into
+        if into.kind == "from_hook" or any(item.stitch == "slip_stitch" for item in node.group):
+            return None
+        said_nothing = into.kind == "next" and into.span in {item.span for item in node.group} | {_words(into)}
+        alone = into.kind in ("same", "first", "ring") or (into.kind == "next" and _count(into) == 1)
+        if node is not works[-1] and not first and into.kind != "same" and not said_nothing:
+            return None
+        if first and node is not works[-1] and not (alone or said_nothing):
+            return None
+        if node is works[-1] and not (into.kind == "same" or (alone and len(works) == 1)):
+            # The last may name the place for all of them, where none of the others names one.
+            if not alone or any(not _bare_place(work) for work in works[:-1]):
+                return None
+        if len(node.group) == 1 and into.count is not None and into.count.values != (1,) and _bare_place(node):
+            items.append(msgspec.structs.replace(node.group[0], amount=into.count))
+        else:
+            items += node.group
+        first = False
+    return tuple(items) if last.kind in ("same", "next", "first", "ring") and _count(last) == 1 else None
+
+
+def _words(place: Place) -> Span:
+    return place.count.span if place.count is not None else place.span
+
+
+def _bare_place(work: Work) -> bool:
+    """Whether the words say no place for the stitches."""
+    return work.into.bare or (work.into.kind == "next" and _words(work.into) == work.into.span)
+
+
+def _count(place: Place) -> int:
+    return 1 if place.count is None else place.count.at(0) or 1
+
+
+def _makes(items: tuple[Item, ...]) -> int:
+    return sum((item.amount.at(0) or 0) * _yield(item.stitch) for item in items)
+
+
+def _yield(stitch: str) -> int:
+    """Stitches that one leaves on top; chains are none."""
+    if stitch == "chain":
+        return 0
+    known = dictionary().get(stitch)
+    return known.makes if known is not None else 1
+
+
+def passes(nodes: tuple[Node, ...]) -> tuple[int, int]:
+    """Places that a body goes past, and the stitches that it makes."""
+    uses = makes = skipped = 0
+    chained = False
+    for node in nodes:
+        if isinstance(node, Skip):
+            amount = node.amount.at(0) or 0
+            uses += amount
+            skipped += amount
+        elif isinstance(node, Times):
+            used, made = passes(node.body)
+            times = min((node.amount.at(0) or 1) if node.amount is not None else 1, _MOST_TIMES)
+            uses += used * times
+            makes += made * times
+        elif isinstance(node, Chain):
+            chained = True
+        elif isinstance(node, Work):
+            used, made = _passes(node, chained, skipped)
+            uses += used
+            makes += made
+            chained = False
+            skipped = 0 if node.into.what == "skipped" else skipped
+    return uses, makes
+
+
+def _passes(node: Work, chained: bool, skipped: int) -> tuple[int, int]:
+    place = node.into
+    number = _count(place)
+    if chained and all(item.stitch == "slip_stitch" for item in node.group):
+        # A chain closed on itself, a picot, is no stitch.
+        return 0, 0
+    made = _makes(node.group)
+    if place.kind in ("next", "each", "nth"):
+        if place.what == "skipped" and skipped:
+            return 0, made * number
+        uses = max((dictionary()[item.stitch].uses for item in node.group if item.stitch in dictionary()), default=1)
+        return max(uses, 1) * number, made * number
+    return 0, made
+
+
+def differing(one: Definition, other: Definition) -> bool:
+    """Whether two definitions of one name come to different stitches."""
+    return _essence(one) != _essence(other)
+
+
+def _essence(definition: Definition) -> object:
+    stitch = (_bare(definition.stitch.recipe), definition.stitch.uses) if definition.stitch is not None else None
+    items = tuple((item.stitch or item.alias, item.amount.values) for item in definition.group)
+    return stitch, items, definition.below, tuple(_node_essence(definition.body))
+
+
+def _node_essence(nodes: tuple[Node, ...]) -> Iterator[object]:
+    for node in nodes:
+        if isinstance(node, Work):
+            yield (
+                tuple((item.stitch or item.alias, item.amount.values) for item in node.group),
+                node.into.kind,
+                _count(node.into),
+            )
+        elif isinstance(node, Chain | Skip):
+            yield type(node).__name__, node.amount.values
+        elif isinstance(node, Times):
+            amount: Amount | None = node.amount
+            yield tuple(_node_essence(node.body)), amount.values if amount is not None else None

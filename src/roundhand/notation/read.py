@@ -8,16 +8,17 @@ from fractions import Fraction
 import msgspec
 
 from roundhand.findings import Finding, Source, Span
+from roundhand.notation.book import read_book
 from roundhand.notation.clauses import read_clauses
 from roundhand.notation.count_notes import count_notes, count_notes_in_rows
 from roundhand.notation.cursor import Cursor, list_length
-from roundhand.notation.definitions import read_definition
 from roundhand.notation.head import is_yarn_key, read_fact, read_gauge, read_hook, read_yarns
 from roundhand.notation.labels import read_label
 from roundhand.notation.language import foreign_words, language_of
-from roundhand.notation.page import Line, cut_page, find_sizes, section_of
+from roundhand.notation.named_groups import opened
+from roundhand.notation.page import Line, cut_page, find_sizes
 from roundhand.notation.sizes import read_size_names, size_phrase
-from roundhand.notation.tokens import Lexicon, Token, cut, understand
+from roundhand.notation.tokens import Lexicon, Token, understand
 from roundhand.notation.tree import (
     Definition,
     Fact,
@@ -39,8 +40,6 @@ _ABSURD = re.compile(r"\d{41,}")
 _FLAT = re.compile(r"\b(?:turn|turning|across)\b", re.IGNORECASE)
 _ROUND = re.compile(r"\b(?:rnds?|rounds?|around|join|ring|spiral|mr)\b", re.IGNORECASE)
 _MAKE = re.compile(r"\(?\s*make\s+(\d{1,4}|two|three|four)\s*\)?", re.IGNORECASE)
-_ALIAS = re.compile(r"^(?P<name>[^(\[=]+?)\s*[(\[](?P<alias>[^)\]]+)[)\]]\s*$")
-_DEFINES = re.compile(r"^(?P<name>[^:=\u2013\n]{1,40}?)\s*(?:[:=\u2013]|\s-\s)\s*(?P<body>.+)$", re.DOTALL)
 
 
 def read(text: str) -> tuple[Pattern, list[Finding]]:
@@ -70,6 +69,9 @@ class _Reader:
         self.names: tuple[str, ...] = ("One size",)
         self.sizes_span: Span | None = None
         self.definitions: dict[str, Definition] = {}
+        self.defined: tuple[Definition, ...] = ()
+        self.asides: tuple[Span, ...] = ()
+        self.no_work: frozenset[int] = frozenset()
         self.foreign: dict[str, Span] = {}
         self.tokens_left = LIMITS["tokens"]
         self.rows_left = LIMITS["rows"]
@@ -101,6 +103,7 @@ class _Reader:
             tuple(notes),
             tuple(parts),
             self.sizes_span,
+            self.defined,
         )
         return pattern, self.findings
 
@@ -214,48 +217,12 @@ class _Reader:
     # Stitches that the pattern defines.
 
     def _definitions(self, lines: list[Line]) -> None:
-        pending: list[tuple[str, list[str], int, int, Span]] = []
-        for line in lines:
-            if line.section == "special" and line.kind in ("key", "prose", "step"):
-                pending += self._definition_of(line)
-            elif line.kind == "key" and section_of(line.name) == "special" and line.section in ("head", "notes"):
-                pending += self._definition_of(msgspec.structs.replace(line, kind="prose", name=""))
-        plain = self.lexicon
-        spellings: dict[str, list[tuple[str, ...]]] = {}
-        for name, aliases, start, end, span in pending:
-            found = read_definition(name, self.text, start, end, plain, self.names, span)
-            for spelling in (name, *aliases):
-                words = tuple(token.value for token in understand_bare(spelling))
-                # A name of the trade keeps its meaning, but how many stitches a shell has is the pattern's to say.
-                if words and (found.group or not _whole(words, plain)):
-                    for form in (words, (*words[:-1], words[-1] + "s")):
-                        spellings.setdefault(form[0], []).append(form)
-                key = " ".join(words)
-                self.definitions[key] = found
-                self.definitions[key + "s"] = found
-            if found.stitch is not None:
-                self.definitions[found.stitch.id] = found
-        for forms in spellings.values():
-            forms.sort(key=len, reverse=True)
-        if spellings:
-            self.lexicon = plain.defining({first: tuple(forms) for first, forms in spellings.items()})
-
-    def _definition_of(self, line: Line) -> list[tuple[str, list[str], int, int, Span]]:
-        name, start = line.name, line.start
-        if line.kind != "key" or not name:
-            found = _DEFINES.match(self.text[line.start : line.end])
-            if found is None:
-                return []
-            name, start = found["name"], line.start + found.start("body")
-        aliases: list[str] = []
-        alias = _ALIAS.match(name.strip())
-        if alias is not None:
-            name = alias["name"]
-            aliases = [part.strip(" .,") for part in re.split(r"[,/]|\bor\b", alias["alias"]) if part.strip(" .,")]
-        name = name.strip(" *_-\u2013\u2022")
-        if not name or len(name.split()) > 5:
-            return []
-        return [(name, aliases, start, line.end, line.whole)]
+        book = read_book(self.text, lines, self.lexicon, self.names)
+        self.lexicon = book.lexicon
+        self.definitions = dict(book.definitions)
+        self.defined = book.defined
+        self.asides = book.asides
+        self.no_work = book.own_lines
 
     # Sections, rows and steps.
 
@@ -273,6 +240,8 @@ class _Reader:
                 parts.append(Part(_tidy(name) or "Pattern", span, tuple(body), make))
 
         for position, line in enumerate(lines):
+            if position in self.no_work:
+                continue
             if position == 0 or line.kind == "heading":
                 kind = self._bare_kind(lines[position + 1 :])
             if line.kind == "heading":
@@ -321,6 +290,9 @@ class _Reader:
         if self.tokens_left <= 0:
             return []
         tokens = understand(self.text, start, end, self.lexicon)
+        aside = [span for span in self.asides if start <= span.start < end]
+        if aside:
+            tokens = [token for token in tokens if not any(span.start <= token.start < span.end for span in aside)]
         self.tokens_left -= len(tokens)
         if self.tokens_left <= 0:
             self._limit(f"the text is read up to {LIMITS['tokens']:,} words", Span(start, end))
@@ -345,7 +317,8 @@ class _Reader:
         sizes = cursor.active
         nodes, stated = read_clauses(cursor)
         self.findings += cursor.findings
-        return RowLine(label, tuple(nodes), tuple(stated), Span(line.start, line.end), sizes), label.kind or kind
+        body = opened(tuple(nodes), self.definitions)
+        return RowLine(label, body, tuple(stated), Span(line.start, line.end), sizes), label.kind or kind
 
     def _step(self, line: Line, active: tuple[int, ...]) -> Step | None:
         sizes = (size_phrase(line.phrase, self.names) or active) if line.phrase else active
@@ -356,18 +329,9 @@ class _Reader:
             return None
         nodes, _ = read_clauses(cursor)
         self.findings += cursor.findings
-        return Step(tuple(nodes), line.whole, sizes, _act(line.name, self.text[line.start : line.end]))
-
-
-def understand_bare(text: str) -> list[Token]:
-    """The words of a name, without meanings."""
-    return cut(text, 0, len(text))
-
-
-def _whole(words: tuple[str, ...], lexicon: Lexicon) -> bool:
-    """Whether the language knows these words, all of them, as one stitch."""
-    found = lexicon.words.find(words, 0)
-    return found is not None and found.kind == "stitch" and found.length == len(words)
+        return Step(
+            opened(tuple(nodes), self.definitions), line.whole, sizes, _act(line.name, self.text[line.start : line.end])
+        )
 
 
 def _is_trade_word(word: str, words: Vocabulary) -> bool:

@@ -119,7 +119,7 @@ class Times(msgspec.Struct, frozen=True):
 
     `mode`: `fixed` (`amount` times in all), `more` (once, and `amount` more times), `unsaid` (either), `rest` (to
     the end, less `rest` places), `over` (as often as `amount` places hold it). `words` is the span of the words that
-    say how often.
+    say how often. `name` is set where the body is that of a group the pattern defines.
     """
 
     body: tuple[Node, ...]
@@ -129,6 +129,7 @@ class Times(msgspec.Struct, frozen=True):
     amount: Amount | None = None
     rest: Amount | None = None
     star: bool = False
+    name: str = ""
 
 
 class Evenly(msgspec.Struct, frozen=True):
@@ -354,7 +355,15 @@ class Gauge(msgspec.Struct, frozen=True):
 
 
 class Definition(msgspec.Struct, frozen=True):
-    """A stitch as the pattern defines it: `below` is the depth it is worked at, `group` the stitches of a group."""
+    """A stitch as the pattern defines it.
+
+    `below` is the depth it is worked at, `group` the stitches of a group in one place, `body` what is worked one after
+    the other for a group over several places; such a body uses `uses` places and makes `makes` stitches. `lacking` is
+    what the last pull-through would take for a stitch that does not close, 0 where no number would do.
+
+    `names` are all its names in the words of the page, `where` is where it is defined: `special` (a list of stitches),
+    `list` (abbreviations), `notes` or `row`.
+    """
 
     name: str
     span: Span
@@ -362,6 +371,11 @@ class Definition(msgspec.Struct, frozen=True):
     below: int = 0
     group: tuple[Item, ...] = ()
     lacking: int | None = None
+    body: tuple[Node, ...] = ()
+    uses: int = 1
+    makes: int = 1
+    names: tuple[str, ...] = ()
+    where: str = "special"
 
 
 class Fact(msgspec.Struct, frozen=True):
@@ -388,7 +402,10 @@ class CountNote(msgspec.Struct, frozen=True):
 
 
 class Pattern(msgspec.Struct, frozen=True):
-    """A whole pattern as read. Every field is there for every text; a field that made no sense is empty."""
+    """A whole pattern as read. Every field is there for every text; a field that made no sense is empty.
+
+    `definitions` gives for every name the stitch that it means, `defined` every definition in the order of the page.
+    """
 
     title: str
     sizes: tuple[str, ...]
@@ -402,3 +419,4 @@ class Pattern(msgspec.Struct, frozen=True):
     count_notes: tuple[CountNote, ...]
     parts: tuple[Part, ...]
     sizes_span: Span | None = None
+    defined: tuple[Definition, ...] = ()
