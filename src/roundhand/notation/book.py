@@ -103,9 +103,8 @@ def _is_meant(one: Pending, found: Definition, lexicon: Lexicon) -> bool:
     if one.where == "special":
         return told or _is_free(name, lexicon)
     if one.where in ("heading", "colon"):
-        return bool(
-            (found.stitch is not None and found.stitch.recipe and found.lacking is None) or found.group or found.body
-        )
+        closed = found.stitch is not None and found.stitch.recipe and found.lacking is None
+        return bool(closed or found.group or found.body)
     if one.where == "row":
         return trade is None or trade.kind != "stitch" or bool(found.group and len(found.group) > 1)
     if found.group or found.body:

@@ -183,10 +183,10 @@ def _in_one_place(nodes: tuple[Node, ...]) -> tuple[Item, ...] | None:
             return None
         if first and node is not works[-1] and not (alone or said_nothing):
             return None
-        if node is works[-1] and not (into.kind == "same" or (alone and len(works) == 1)):
+        named = into.kind == "same" or (alone and len(works) == 1)
+        if node is works[-1] and not named and (not alone or not all(_bare_place(work) for work in works[:-1])):
             # The last may name the place for all of them, where none of the others names one.
-            if not alone or any(not _bare_place(work) for work in works[:-1]):
-                return None
+            return None
         if len(node.group) == 1 and into.count is not None and into.count.values != (1,) and _bare_place(node):
             items.append(msgspec.structs.replace(node.group[0], amount=into.count))
         else:

@@ -9,16 +9,29 @@ from roundhand.notation.settling import NEXT_ONE
 from roundhand.stitches import Operation
 
 _LEAD = re.compile(r"^(?:(?:in|into|through|under|from|at|hook|up|of) )+")
-_POSTED = re.compile(r"\bpost\b")
+_POSTED = re.compile(r"\b(?:posts?|stems?|upright)\b")
 _ROWS_BELOW = re.compile(
     r"\b(?:\d+|given number of) (?:rows?|rnds?|rounds?)(?: rows?)?(?: below| down| beneath)|\bbelow\b"
 )
-_SIDES = re.compile(r"\b(?:front|back)\b")
+_FROM_BACK = re.compile(
+    r"\bfrom (?:back|behind|wrong side)\b|^back to front\b|\bin front of\b|\bacross front\b|^(?:from )?back\b"
+)
+_FROM_FRONT = re.compile(r"\bfront\b|\bbehind\b|\bfrom right side\b")
 _NAMED_SIDES = re.compile(r"\b(?:fp|bp|front|back)")
 _PLAIN = re.compile(r"[\w'/-]+")
 # Words that leave the place to the row: "in indicated st".
 _LEFT_OPEN = frozenset(("indicated", "specified", "designated", "given", "directed", "shown", "or", "desired"))
 _STRANDS = frozenset(("loop", "lp", "loops", "bar", "bump"))
+
+
+def _side(said: str, name: str) -> str:
+    """The side from which the hook goes round a post: as said, else as the name has it. Behind the post it goes from
+    the front, in front of it from the back."""
+    for side, words in (("back", _FROM_BACK), ("front", _FROM_FRONT)):
+        if words.search(said):
+            return side
+    named = _NAMED_SIDES.findall(name)
+    return "back" if named and named[0].startswith("b") else "front"
 
 
 def place_said(said: str, grammar: Grammar, name: str, reached: bool) -> str:
@@ -34,9 +47,7 @@ def place_said(said: str, grammar: Grammar, name: str, reached: bool) -> str:
     if known is not None:
         return known
     if _POSTED.search(said):
-        sides = _SIDES.findall(said)
-        named = _NAMED_SIDES.findall(name)
-        side = sides[0] if sides else {"b": "back"}.get(named[0][0], "front") if named else "front"
+        side = _side(said, name)
         onward = NEXT_ONE if "next" in said.split() or "following" in said.split() else ""
         return f"{onward}post from {side}"
     if _ROWS_BELOW.search(said):

@@ -87,6 +87,10 @@ class Grammar:
             rf"|{draw} {strand}(?= [,;.)\]])"
         )
         self.insert = re.compile(rf"{insert}(?= )(?: hook)?(?P<place>{tail})")
+        self.strands = re.compile(
+            rf"(?:{_any(hook['take_up'])}|hook|{draw}) (?:both |2 )+(?:strands?|yarns|threads|ends)\b"
+            rf"(?:[^,;.()]*? , {draw} (?:(?:{strand}|{loop}|them|both|up|out) )*{through}(?! \d)[^,;.()]*|[^,;.()]*)"
+        )
         self.drop = re.compile(
             rf"{_any(hook['let_go'])} (?:\w+ )?(?:hook|{loop})(?= )(?: (?:go|out|off|from|of)\b[^,;.()]*)?"
             rf"|{_any(hook['slip_off'])} (?:\w+ )?(?:hook|{loop}) (?:go|out|off|from)\b[^,;.()]*"
@@ -96,6 +100,7 @@ class Grammar:
             rf"|{insert}(?: hook)?(?: back)?(?: in| into)? (?:dropped|free|released|live|working) {loop}[^,;.()]*)"
         )
         self.finish = re.compile(rf"{_any(hook['finish'])} (?:as |for |like )*")
+        self.held = re.compile(rf"{_any(hook['held_back'])} [^,;.()]*")
         self.unfinished = re.compile(rf"{_any(hook['held_back'])} |\b{_any(hook['unfinished'])} ")
         self.skip = re.compile(rf"{_any(hook['skip'])} (?:next )?(?P<number>\d+)?[^,;.()]*")
         self.repeat = re.compile(rf"{_any(hook['repeat'])}(?= )[^.;()\[\]]*?(?={TIMES})")

@@ -11,7 +11,7 @@ import re
 
 from roundhand.notation.hook_places import place_said
 from roundhand.notation.hook_words import TIMES, bare_words, grammar_of
-from roundhand.notation.settling import ALL, SKIP, THROUGH_LAST, UNTIL, YARN, Move, Movements, settle
+from roundhand.notation.settling import ALL, NOWHERE, SKIP, THROUGH_LAST, UNTIL, YARN, Move, Movements, settle
 from roundhand.stitches import dictionary
 from roundhand.terms import Vocabulary
 
@@ -21,6 +21,8 @@ _UNTIL = (
 _WORD = re.compile(r"\S+ ?")
 _EACH = re.compile(r"\b(?:each of )?next (\d+)\b|\beach of (?:following )?(\d+)\b|\bover (?:next )?(\d+)\b")
 _ASIDE = re.compile(r"\b(?:made|counts?|formed|completed|now|remain\w*|left)\b|^ ?\d* ?(?:loops?|lps?)\b")
+# "Make bobble. Work 5 unfinished dc …" names the stitch before it is told.
+_CALLED = re.compile(r"^(?:make|work) (?:[a-z]+ ){1,3}[.:] (?=.)")
 # Brackets inside brackets are read to this depth.
 _DEEPEST = 8
 _LONGEST = 4000
@@ -38,7 +40,7 @@ def read_movements(text: str, words: Vocabulary, name: str = "") -> Movements:
     >>> write_recipe(said.recipe), said.uses, said.lacking
     ('yo, insert, draw up, (yo, insert same, draw up) x 2, pull through 7', 1, None)
     """
-    plain = bare_words(text[:_LONGEST], words.language)
+    plain = _CALLED.sub("", bare_words(text[:_LONGEST], words.language))
     one = any(re.search(rf"\b{word}", name.lower()) for word in words.hook["one_place"])
     found = []
     for more in (True, False):
@@ -52,6 +54,22 @@ def read_movements(text: str, words: Vocabulary, name: str = "") -> Movements:
 _TIMES_AT = re.compile(TIMES)
 _UNTIL_AT = re.compile(_UNTIL)
 _OPENING = re.compile(r"[(\[{] ")
+
+
+def _into(moves: list[Move], place: str) -> list[Move]:
+    """The moves with their first insertion in a place, where the words say none."""
+    for at, move in enumerate(moves):
+        bare, _, how = move.where.partition("|")
+        if (
+            move.act in ("insert", "draw up")
+            and bare in ("", "next", "same")
+            and (move.act == "insert" or "|" in move.where)
+        ):
+            where = f"{place}|{how}" if move.act == "draw up" else place
+            if move.act == "insert" and bare == "same" and place == "next":
+                return moves
+            return [*moves[:at], Move(move.act, move.loops, where), *moves[at + 1 :]]
+    return moves
 
 
 def _number(said: re.Match[str]) -> int:
@@ -119,6 +137,11 @@ class _Scan:
             out.append(Move(YARN))
             out.append(Move(UNTIL, pulls[0].loops, until["left"]))
             return
+        if place is not None and inner:
+            inner = _into(inner, self.place(place))
+            out += inner
+            times = (times or 1) - 1
+            inner = _into(inner, "same")
         out += inner * min(times if times is not None else 1, 99)
 
     def _closing(self, end: int) -> int:
@@ -170,6 +193,8 @@ class _Scan:
         return (
             self._taken_up(out, end)
             or self._dropped(out, end)
+            or self._held(end)
+            or self._strands(out, end)
             or self._finished(out, end)
             or self._through(out, end)
             or self._drawn(out, end)
@@ -208,6 +233,18 @@ class _Scan:
             return False
         out.append(Move("drop loop"))
         self.hook = self.dropped = True
+        return True
+
+    def _held(self, end: int) -> bool:
+        """`keeping last loop of each on hook`, in front of the stitches that are left unfinished."""
+        return self._match(self.grammar.held, end) is not None
+
+    def _strands(self, out: list[Move], end: int) -> bool:
+        """`grab both strands and pull through`: two loops at once, as in a loop stitch."""
+        if self._match(self.grammar.strands, end) is None:
+            return False
+        self.hook = True
+        out += [Move("draw up"), Move("insert", 1, "same"), Move("draw up")]
         return True
 
     def _finished(self, out: list[Move], end: int) -> bool:
@@ -274,6 +311,8 @@ class _Scan:
         each = _EACH.search(tail)
         number = int(each[1] or each[2] or each[3]) if each is not None and last != "insert" else 1
         place = "next" if number > 1 else self.place(tail) if last != "insert" else ""
+        if found["rest"] is not None and not tail and not place:
+            place = NOWHERE
         again = _number(times) if times is not None else 1
         out += [Move("draw up", 1, f"{place}|{how}")] * min(number * again, 99)
         return True
@@ -353,7 +392,9 @@ class _Scan:
             number = int(each[1] or each[2] or each[3])
         place = "next" if each is not None else self.place(said)
         joined = stitch.endswith("_together") and place == "same"
-        for _ in range(min(number, 99)):
+        for again in range(min(number, 99)):
+            if again and place == "next" and each is None:
+                place = "same"
             for one in recipe:
                 where = one.where
                 if one.act == "insert" and not where:

@@ -24,9 +24,8 @@ def _opened(node: Node, definitions: Mapping[str, Definition], depth: int) -> No
         return msgspec.structs.replace(node, body=opened(node.body, definitions, depth))
     if not isinstance(node, Work) or depth > _DEEPEST:
         return node
-    bodies = [
-        definitions[item.alias] for item in node.group if item.alias in definitions and definitions[item.alias].body
-    ]
+    known = [definitions[item.alias] for item in node.group if item.alias in definitions]
+    bodies = [one for one in known if one.body]
     if not bodies:
         return node
     if len(node.group) > 1:

@@ -11,6 +11,7 @@ import re
 import msgspec
 
 from roundhand.findings import Source, Span
+from roundhand.notation.naming import read_name
 
 _BLANK = re.compile(r"[\s\u200b\ufeff]*")
 _BULLET = re.compile(r"\s*(?:[\u2022\u00b7\u25cf\u25aa\u2013>+]|-(?=\s)|\*(?=\s\S))\s*")
@@ -368,6 +369,10 @@ def _goes_on(text: str, line: Line, start: int) -> bool:
     if line.kind not in ("row", "step", "key", "prose"):
         return False
     first = text[start]
+    stop = text.find("\n", start)
+    if line.section in ("special", "terms") and read_name(text, start, stop if stop >= 0 else len(text)) is not None:
+        # In a list of stitches the next begins, whether or not the one before ends in a full stop.
+        return False
     if line.kind in ("key", "prose") and line.section in ("materials", "sizes", "gauge"):
         # In a list of facts every line is one of its own.
         return False

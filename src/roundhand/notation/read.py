@@ -329,9 +329,8 @@ class _Reader:
             return None
         nodes, _ = read_clauses(cursor)
         self.findings += cursor.findings
-        return Step(
-            opened(tuple(nodes), self.definitions), line.whole, sizes, _act(line.name, self.text[line.start : line.end])
-        )
+        body = opened(tuple(nodes), self.definitions)
+        return Step(body, line.whole, sizes, _act(line.name, self.text[line.start : line.end]))
 
 
 def _is_trade_word(word: str, words: Vocabulary) -> bool:

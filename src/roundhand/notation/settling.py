@@ -13,6 +13,8 @@ ALL = 0
 # pull-through again until few loops are left, `through the loop on the hook`, and places passed over.
 YARN, UNTIL, THROUGH_LAST, SKIP = "yarn", "until", "through the last", "skip"
 NEXT_ONE = "+"
+# Drawn through nothing that is named: with one loop on the hook and nothing entered it is a chain.
+NOWHERE = "nowhere"
 # Places of their own that stand over a stitch of the row below, each over one.
 _OVER_ONE = ("front loop of next", "front loop of following", "back loop of next", "post from", "n rows below", "next ")
 # No words come near it.
@@ -60,9 +62,11 @@ def settle(moves: Sequence[Move], hook: bool, one_place: bool = False) -> Moveme
         if move.act == SKIP:
             places.passed += move.loops
             continue
-        drawn = move.act in ("pull through", "slip through", THROUGH_LAST, UNTIL) or (
-            move.act == "draw up" and inserted
-        )
+        place, _, how = move.where.partition("|") if move.act == "draw up" else ("", "", "")
+        tall = how == "tall" and not place and not recipe
+        chained = move.act == "draw up" and not inserted and count == 1 and (place == NOWHERE or tall)
+        off_hook = move.act in ("pull through", "slip through", THROUGH_LAST, UNTIL)
+        drawn = off_hook or chained or (move.act == "draw up" and inserted)
         real = max(0, pending - 1) if drawn else pending
         count += real
         recipe += [Operation("yarn over")] * real
@@ -70,12 +74,11 @@ def settle(moves: Sequence[Move], hook: bool, one_place: bool = False) -> Moveme
         if move.act == "insert":
             recipe.append(Operation("insert", 1, places.of(move.where)))
             inserted = True
+        elif chained:
+            recipe.append(Operation("pull through", 1, how if tall else ""))
         elif move.act == "draw up":
-            place, how = move.where, ""
-            if "|" in place:
-                place, how = place.split("|")
             if not inserted:
-                recipe.append(Operation("insert", 1, places.of(place)))
+                recipe.append(Operation("insert", 1, places.of("" if place == NOWHERE else place)))
             recipe.append(Operation("draw up", 1, how))
             inserted = False
             count += 1

@@ -19,21 +19,27 @@ _MADE = re.compile(
     re.IGNORECASE,
 )
 _GROUP_BEFORE = re.compile(
-    r"[(\[][^()\[\]]+[)\]]\s*(?:all\s+)?(?:in|into)\s+[^,;.()\[\]]{1,50}$|(?<!\w)\d+\s+\w+\s+(?:all\s+)?(?:in|into)\s+[^,;.()\[\]]{1,50}$"
+    r"(?:[(\[][^()\[\]]+[)\]]|(?<!\w)\d+\s+\w+)\s*(?:all\s+)?(?:in|into)\s+[^,;.()\[\]]{1,50}$", re.IGNORECASE
 )
 _COLON = re.compile(
-    r"[(\[](?P<name>[^\W\d_][\w' -]{0,28}?)\s*[:=]\s*(?P<body>(?:[^()\[\]]|\([^()]*\)|\[[^\[\]]*\])*)[)\]]"
+    r"[(\[](?P<name>[^\W\d_][\w' -]{0,28}?)\s*[:=]\s*"
+    r"(?P<body>(?:[^()\[\]]|\([^()]*\)|\[[^\[\]]*\])*)[)\]]"
 )
 # Names of talk and of single stitches stand behind "made" as well: "first dc made", "join made".
-_PLAIN_MADE = re.compile(
-    r"\b(?:sts?|stitch(?:es)?|ch|chs|chains?|sps?|spaces?|sl|join|rnds?|rounds?|rows?|inc|dec|increase|decrease|ring|loop|it|this|turn|change|corner|counts?)\b",
-    re.IGNORECASE,
+_PLAIN_MADE = frozenset(
+    (
+        *("st", "sts", "stitch", "stitches", "ch", "chs", "chain", "sp", "sps", "space", "sl", "join", "rnd", "round"),
+        *("row", "inc", "dec", "increase", "decrease", "ring", "loop", "it", "this", "turn", "change", "corner"),
+        *("first", "last", "next", "count", "counts"),
+    )
 )
 _GOES_ON = re.compile(
-    r"\s*(?:\*|\[|\(|yo\b|yoh\b|yrh\b|yarn\b|wrap\b|wool\b|thread\b|insert\b|draw\b|pull\b|rep(?:eat)?\b|then\b|drop\b|remove\b|complete\b|finish\b|ch\s+\d)",
+    r"\s*(?:\*|\[|\(|(?:yo|yoh|yrh|yarn|wrap|wool|thread|insert|draw|pull|rep|repeat|then|drop|remove|complete|finish)\b"
+    r"|ch\s+\d)",
     re.IGNORECASE,
 )
 _SEVERAL = re.compile(r"(?:^|[;,.\n])\s*(?=[^\W_][^=:;,.()\[\]\n\u2013]{0,28}?\s*(?:=|:\s|\u2013\s|\s-\s))")
+_TITLE = re.compile(r"[^\W\d_](?:[\w' -]|\([^()]*\)){1,40}")
 _MARKS = re.compile(r"=|:\s|\u2013\s|\s-\s")
 _LONGEST_LIST = 4000
 _SPECIAL, _LIST, _NOTES, _ROW = "special", "list", "notes", "row"
@@ -65,11 +71,32 @@ def find_definitions(text: str, lines: Sequence[Line]) -> tuple[list[Pending], f
         if kind == "" or at in own:
             continue
         pending = _of_line(text, line, kind)
+        if not pending and kind == _SPECIAL and line.kind == "prose":
+            titled = _titled(text, line, lines[at + 1] if at + 1 < len(lines) else None)
+            if titled is not None:
+                found.append(titled)
+                continue
         if not pending and kind == _SPECIAL and found and line.kind == "prose" and _GOES_ON.match(text, line.start):
             # A definition of several sentences, each on a line of its own.
             found[-1] = msgspec.structs.replace(found[-1], end=line.end, span=found[-1].span.to(line.whole))
         found += pending
     return found, frozenset(own)
+
+
+def _titled(text: str, line: Line, after: Line | None) -> Pending | None:
+    """A name alone on its line of the page, with the words that define it on the next."""
+    words = text[line.start : line.end]
+    name, _, rest = words.partition("\n")
+    if not _TITLE.fullmatch(name.strip()):
+        return None
+    named = read_name(name.strip() + ": x", 0, len(name.strip()) + 3)
+    if named is None:
+        return None
+    if rest and _GOES_ON.match(rest):
+        return Pending(named.names, line.start + len(name) + 1, line.end, line.whole, _SPECIAL)
+    if not rest and after is not None and after.kind in ("prose", "step") and _GOES_ON.match(text, after.start):
+        return Pending(named.names, line.end, line.end, line.whole, _SPECIAL)
+    return None
 
 
 def _kind(line: Line) -> str:
@@ -155,7 +182,7 @@ def definitions_in_rows(text: str, lines: Sequence[Line]) -> tuple[list[Pending]
             continue
         for made in _MADE.finditer(text, line.start, line.end):
             asides.append(Span(made.start(), made.end()))
-            if _PLAIN_MADE.search(made["name"]):
+            if set(re.split(r"[\s-]+", made["name"].lower())) <= _PLAIN_MADE:
                 continue
             group = _GROUP_BEFORE.search(text[line.start : made.start()].rstrip(" ,;:-\u2013"))
             if group is not None:
