@@ -24,6 +24,7 @@ from roundhand.stitches import Operation, Stitch, dictionary
 # A definition is no longer than this; what comes behind is talk.
 _LONGEST = 3000
 _MOST_TIMES = 50
+_LOCK = (Operation("pull through", 1),)
 
 
 def read_definition(
@@ -82,15 +83,42 @@ def _placed(recipe: tuple[Operation, ...]) -> tuple[tuple[str, int, str], ...]:
 
 def _stitch(name: str, said: Movements, below: int, known: Stitch | None) -> Stitch:
     """The stitch with this recipe: one of the dictionary, its long form, or one of the pattern's own."""
-    if known is not None and (_bare(known.recipe) == _bare(said.recipe) or said.lacking is not None):
+    alike = known is not None and (known.uses == said.uses or known.place != "both loops")
+    if known is not None and ((alike and _bare(known.recipe) == _bare(said.recipe)) or said.lacking is not None):
         return known
-    placed = _placed(said.recipe)
-    for stitch in dictionary().values():
-        if _placed(stitch.recipe) == placed and stitch.uses == said.uses:
-            if below > 1 and f"long_{stitch.id}" in dictionary():
-                return dictionary()[f"long_{stitch.id}"]
-            return stitch
+    found = _same(said)
+    if found is None and said.recipe[-1:] == _LOCK:
+        # A chain that closes it off changes the stitch and not what it is called.
+        bare = _same(said._replace(recipe=said.recipe[:-1]))
+        if bare is not None and bare.id != bare.family:
+            return _worked_so(bare, said)
+    if found is not None:
+        deep = f"long_{found.id}"
+        return dictionary()[deep] if below > 1 and deep in dictionary() else found
+    if known is not None and known.id == known.family:
+        # A plain stitch keeps its meaning.
+        return known
+    if known is not None and known.uses == said.uses:
+        # The trade knows the name, and the page says how this one is worked.
+        return _worked_so(known, said)
     return _own(name, said)
+
+
+def _worked_so(stitch: Stitch, said: Movements) -> Stitch:
+    return msgspec.structs.replace(
+        stitch, recipe=said.recipe, parts=(), source="defined in the pattern", evidence="ours"
+    )
+
+
+def _same(said: Movements) -> Stitch | None:
+    """The stitch of the dictionary that is worked so: a plain one before its forms, a short name before a long one."""
+    placed = _placed(said.recipe)
+    same = [
+        stitch
+        for stitch in dictionary().values()
+        if not stitch.parts and stitch.uses == said.uses and _placed(stitch.recipe) == placed
+    ]
+    return min(same, key=lambda stitch: (stitch.id != stitch.family, len(stitch.id), stitch.id), default=None)
 
 
 def _own(name: str, said: Movements) -> Stitch:
@@ -140,7 +168,10 @@ def _group(name: str, span: Span, nodes: tuple[Node, ...], below: int, known: St
         items = works[0].group
         if works[0].into.count is not None and len(items) == 1 and items[0].amount.values == (1,):
             items = (msgspec.structs.replace(items[0], amount=works[0].into.count),)
-        if len(items) == 1 and items[0].stitch and items[0].amount.values == (1,):
+        single = len(items) == 1 and items[0].stitch and items[0].amount.values == (1,)
+        if single and known is not None and known.id != items[0].stitch:
+            return Definition(name, span, known, below)
+        if single:
             return _one_stitch(name, span, items[0], works[0].into, below)
         return Definition(name, span, None, below, items, None, (), 1, _makes(items))
     one = _in_one_place(nodes)
