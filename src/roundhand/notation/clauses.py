@@ -252,8 +252,8 @@ def _work(cursor: Cursor, pieces: Pieces) -> None:
         pieces.append(copy)
         return
     token = cursor.take()
-    if token.text.lower() == "working" and cursor.word("over"):
-        # "working over the ch-1 sp": what the stitches that follow go round.
+    if token.text.lower() == "working" and (cursor.word("over") or _beside_work(cursor)):
+        # "working over the ch-1 sp", "working in front of dc just made": how the stitches that follow lie.
         to_separator(cursor)
         pieces.append(Note(cursor.since(start)))
         return
@@ -297,6 +297,16 @@ def _to_last(cursor: Cursor, pieces: Pieces, word: Span, start: int) -> bool:
         return False
     pieces.append(Work((Item("", Amount((1,), word), word),), place, cursor.since(start)))
     return True
+
+
+def _beside_work(cursor: Cursor) -> bool:
+    """Whether `in front of`, `behind`, `in back of` and what has just been made stand here; loops are a place."""
+    start = cursor.position
+    lies = cursor.take_name("behind") or (cursor.take_word("in") and cursor.take_name("front", "back"))
+    plain = lies and (cursor.word("of") or cursor.token is None or cursor.mark(",", ";", "."))
+    plain = plain or (lies and not cursor.word("loop", "back_loop", "front_loop", "layers"))
+    cursor.position = start
+    return bool(plain)
 
 
 def _even(cursor: Cursor, word: Span, start: int) -> Work:

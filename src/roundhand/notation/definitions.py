@@ -14,16 +14,16 @@ import msgspec
 from roundhand.findings import Span
 from roundhand.notation.clauses import read_clauses
 from roundhand.notation.cursor import Cursor
+from roundhand.notation.defined_groups import MEANT, closed, group_of
 from roundhand.notation.movements import read_movements
 from roundhand.notation.places import read_below
 from roundhand.notation.settling import Movements
 from roundhand.notation.tokens import Lexicon, understand
-from roundhand.notation.tree import Amount, Chain, Definition, Item, Node, Place, Skip, Times, Work
+from roundhand.notation.tree import Amount, Chain, Definition, Node, Skip, Times, Work
 from roundhand.stitches import Operation, Stitch, dictionary
 
 # A definition is no longer than this; what comes behind is talk.
 _LONGEST = 3000
-_MOST_TIMES = 50
 _LOCK = (Operation("pull through", 1),)
 
 
@@ -41,8 +41,8 @@ def read_definition(
         stitch = _stitch(name, said, below, known)
         return Definition(name, span, stitch, below, (), said.lacking, (), stitch.uses, stitch.makes)
     cursor.position = 0
-    nodes = [node for node in read_clauses(cursor)[0] if isinstance(node, Work | Chain | Skip | Times)]
-    return _group(name, span, tuple(nodes), below, known)
+    nodes = closed([node for node in read_clauses(cursor)[0] if isinstance(node, MEANT)])
+    return group_of(name, span, tuple(nodes), below, known)
 
 
 def _known(name: str, lexicon: Lexicon) -> Stitch | None:
@@ -158,139 +158,6 @@ def _family(recipe: tuple[Operation, ...]) -> str:
     return plain[min(wraps, 4)]
 
 
-# Groups.
-
-
-def _group(name: str, span: Span, nodes: tuple[Node, ...], below: int, known: Stitch | None) -> Definition:
-    """What whole stitches come to: one stitch, a group in one place, or a group over several."""
-    works = [node for node in nodes if isinstance(node, Work)]
-    if len(nodes) == 1 and works:
-        items = works[0].group
-        if works[0].into.count is not None and len(items) == 1 and items[0].amount.values == (1,):
-            items = (msgspec.structs.replace(items[0], amount=works[0].into.count),)
-        single = len(items) == 1 and items[0].stitch and items[0].amount.values == (1,)
-        if single and known is not None and known.id != items[0].stitch:
-            return Definition(name, span, known, below)
-        if single:
-            return _one_stitch(name, span, items[0], works[0].into, below)
-        return Definition(name, span, None, below, items, None, (), 1, _makes(items))
-    one = _in_one_place(nodes)
-    if one is not None:
-        return Definition(name, span, None, below, one, None, (), 1, _makes(one))
-    if works or any(isinstance(node, Times) for node in nodes):
-        uses, makes = passes(nodes)
-        return Definition(name, span, None, below, (), None, nodes, uses, makes)
-    return Definition(name, span, known, below)
-
-
-def _one_stitch(name: str, span: Span, item: Item, into: Place, below: int) -> Definition:
-    stitch = dictionary()[item.stitch]
-    if into.below is not None:
-        below = into.below.at(0) or below
-    if below > 1 and f"long_{stitch.id}" in dictionary():
-        stitch = dictionary()[f"long_{stitch.id}"]
-    return Definition(name, span, stitch, below)
-
-
-def _in_one_place(nodes: tuple[Node, ...]) -> tuple[Item, ...] | None:
-    """`dc, ch 1, dc in same st`, `ch 3, 2 dc in first st`: stitches in a row that all go into one place."""
-    items: list[Item] = []
-    works = [node for node in nodes if isinstance(node, Work)]
-    if len(works) + sum(isinstance(node, Chain) for node in nodes) < len(nodes) or not works:
-        return None
-    last = works[-1].into
-    first = True
-    for node in nodes:
-        if isinstance(node, Chain):
-            items.append(Item("chain", node.amount, node.span))
-            continue
-        assert isinstance(node, Work)
-        into = node.into
-        if into.kind == "from_hook" or any(item.stitch == "slip_stitch" for item in node.group):
-            return None
-        said_nothing = into.kind == "next" and into.span in {item.span for item in node.group} | {_words(into)}
-        alone = into.kind in ("same", "first", "ring") or (into.kind == "next" and _count(into) == 1)
-        if node is not works[-1] and not first and into.kind != "same" and not said_nothing:
-            return None
-        if first and node is not works[-1] and not (alone or said_nothing):
-            return None
-        named = into.kind == "same" or (alone and len(works) == 1)
-        if node is works[-1] and not named and (not alone or not all(_bare_place(work) for work in works[:-1])):
-            # The last may name the place for all of them, where none of the others names one.
-            return None
-        if len(node.group) == 1 and into.count is not None and into.count.values != (1,) and _bare_place(node):
-            items.append(msgspec.structs.replace(node.group[0], amount=into.count))
-        else:
-            items += node.group
-        first = False
-    return tuple(items) if last.kind in ("same", "next", "first", "ring") and _count(last) == 1 else None
-
-
-def _words(place: Place) -> Span:
-    return place.count.span if place.count is not None else place.span
-
-
-def _bare_place(work: Work) -> bool:
-    """Whether the words say no place for the stitches."""
-    return work.into.bare or (work.into.kind == "next" and _words(work.into) == work.into.span)
-
-
-def _count(place: Place) -> int:
-    return 1 if place.count is None else place.count.at(0) or 1
-
-
-def _makes(items: tuple[Item, ...]) -> int:
-    return sum((item.amount.at(0) or 0) * _yield(item.stitch) for item in items)
-
-
-def _yield(stitch: str) -> int:
-    """Stitches that one leaves on top; chains are none."""
-    if stitch == "chain":
-        return 0
-    known = dictionary().get(stitch)
-    return known.makes if known is not None else 1
-
-
-def passes(nodes: tuple[Node, ...]) -> tuple[int, int]:
-    """Places that a body goes past, and the stitches that it makes."""
-    uses = makes = skipped = 0
-    chained = False
-    for node in nodes:
-        if isinstance(node, Skip):
-            amount = node.amount.at(0) or 0
-            uses += amount
-            skipped += amount
-        elif isinstance(node, Times):
-            used, made = passes(node.body)
-            times = min((node.amount.at(0) or 1) if node.amount is not None else 1, _MOST_TIMES)
-            uses += used * times
-            makes += made * times
-        elif isinstance(node, Chain):
-            chained = True
-        elif isinstance(node, Work):
-            used, made = _passes(node, chained, skipped)
-            uses += used
-            makes += made
-            chained = False
-            skipped = 0 if node.into.what == "skipped" else skipped
-    return uses, makes
-
-
-def _passes(node: Work, chained: bool, skipped: int) -> tuple[int, int]:
-    place = node.into
-    number = _count(place)
-    if chained and all(item.stitch == "slip_stitch" for item in node.group):
-        # A chain closed on itself, a picot, is no stitch.
-        return 0, 0
-    made = _makes(node.group)
-    if place.kind in ("next", "each", "nth"):
-        if place.what == "skipped" and skipped:
-            return 0, made * number
-        uses = max((dictionary()[item.stitch].uses for item in node.group if item.stitch in dictionary()), default=1)
-        return max(uses, 1) * number, made * number
-    return 0, made
-
-
 def differing(one: Definition, other: Definition) -> bool:
     """Whether two definitions of one name come to different stitches."""
     return _essence(one) != _essence(other)
@@ -308,7 +175,7 @@ def _node_essence(nodes: tuple[Node, ...]) -> Iterator[object]:
             yield (
                 tuple((item.stitch or item.alias, item.amount.values) for item in node.group),
                 node.into.kind,
-                _count(node.into),
+                node.into.count.values if node.into.count is not None else (1,),
             )
         elif isinstance(node, Chain | Skip):
             yield type(node).__name__, node.amount.values

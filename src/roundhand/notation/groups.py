@@ -9,13 +9,16 @@ from roundhand.notation.counts import bracket_count
 from roundhand.notation.cursor import Cursor
 from roundhand.notation.folding import fold
 from roundhand.notation.joins import read_counting_aside
+from roundhand.notation.phrases import take_all
 from roundhand.notation.pieces import SILENT, Pieces
 from roundhand.notation.places import read_place
 from roundhand.notation.repeats import read_again, repeats_rows, settled
-from roundhand.notation.tree import Amount, Chain, Item, Leave, Node, Note, Stated, Times, Work, Yarn
+from roundhand.notation.tree import Amount, Chain, Item, Leave, Node, Note, Place, Stated, Times, Work, Yarn
 
 # Brackets inside brackets are read to this depth (DESIGN, limits).
 _DEPTH = 32
+# Nobody works a group more often into one place.
+_MOST_IN_ONE = 60
 
 Clause = Callable[[Cursor, Pieces, bool, int], None]
 
@@ -70,9 +73,13 @@ def _after_group(cursor: Cursor, pieces: Pieces, nodes: tuple[Node, ...], start:
     times = cursor.times() or _starred_times(cursor)
     if times is not None:
         mode, amount, said = times
+        if mode == "fixed" and _again_in_one(cursor, pieces, nodes, amount, start):
+            return
         pieces.append(Times(nodes, settled(mode), cursor.since(start), said, amount))
         return
     group = items_of(nodes)
+    if group is not None:
+        take_all(cursor)
     if cursor.word("around", "across", "to", "until", "each") or (group is None and cursor.word("in", "over")):
         place = read_place(cursor)
         if place is not None and place.kind == "each" and not (group is not None and _into(cursor, words)):
@@ -87,6 +94,36 @@ def _after_group(cursor: Cursor, pieces: Pieces, nodes: tuple[Node, ...], start:
         return
     cursor.position = words
     pieces.append(Times(nodes, "fixed", span, span, Amount((1,), span)))
+
+
+def _again_in_one(cursor: Cursor, pieces: Pieces, nodes: tuple[Node, ...], amount: Amount, start: int) -> bool:
+    """`[dc, ch 1] 4 times in next st`: all of them in one place, so often as the words say."""
+    words = cursor.position
+    group = items_of(nodes)
+    number = amount.at(0)
+    take_all(cursor)
+    if group is None or len(set(amount.values)) > 1 or not number or number > _MOST_IN_ONE or not cursor.word("in"):
+        cursor.position = words
+        return False
+    place = read_place(cursor)
+    one = place is not None and place.kind in ("next", "same", "ring", "first", "last", "nth") and _single(place)
+    if place is None or not one or any(_placed(node) for node in nodes):
+        cursor.position = words
+        return False
+    pieces.append(Work(group * number, place, cursor.since(start)))
+    return True
+
+
+def _single(place: Place) -> bool:
+    return place.count is None or set(place.count.values) == {1}
+
+
+def _placed(node: Node) -> bool:
+    """Whether a stitch of the group has a place of its own, so that the group moves on."""
+    if not isinstance(node, Work):
+        return False
+    said = node.into.count.span if node.into.count is not None else node.into.span
+    return said != node.into.span
 
 
 def _starred_times(cursor: Cursor) -> tuple[str, Amount, Span] | None:

@@ -152,7 +152,7 @@ def spellings(name: str) -> tuple[str, ...]:
     """The ways in which rows may write a name, in small letters, its words parted as a page is cut.
 
     >>> spellings("V-stitch")
-    ('v - stitch', 'v - stitches', 'v stitch', 'v stitches', 'v - st', 'v - sts', 'v st', 'v sts')
+    ('v - stitch', 'v stitch', 'v - stitches', 'v stitches', 'v - st', 'v st', 'v - sts', 'v sts')
     """
     words = _WORDS.findall(name.lower().replace("\u2019", "'"))
     if not words:

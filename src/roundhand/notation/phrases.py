@@ -143,6 +143,7 @@ def read_phrase(
         return
     over = cursor.word("over")
     at = cursor.position
+    take_all(cursor)
     place = read_place(cursor, loop)
     if place is None:
         loop = _trailing_loop(cursor, loop)
@@ -184,6 +185,13 @@ def read_phrase(
     if uses > 1 and place.kind in ("next", "first", "last") and place.count is not None and at != cursor.position:
         place = runs_of(place, uses, over)
     _append(cursor, pieces, stitch, said or one, place, start, alias)
+
+
+def take_all(cursor: Cursor) -> None:
+    """Moves over the "all" of `5 dc all in same st`."""
+    after = cursor.ahead()
+    if cursor.token is not None and cursor.token.text.lower() == "all" and after is not None and after.value == "in":
+        cursor.position += 1
 
 
 def _one_place(stitch: str, place: Place) -> bool:

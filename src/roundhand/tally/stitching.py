@@ -125,7 +125,7 @@ class Stitching(Ground):
         stitches = chains = 0
         layout = b""
         for item in node.group:
-            adds = _adds(item.stitch)
+            adds = _adds(self._named(item))
             for stitch, number in self.stitches_of(item):
                 if number <= 0:
                     continue
@@ -195,6 +195,11 @@ class Stitching(Ground):
             if inner:
                 return _repeated(inner, number)
         return [(self.base, number)]
+
+    def _named(self, item: Item) -> str:
+        """The stitch that an item means, by the trade's word or the pattern's; empty for a group of the pattern's."""
+        found = self.definitions.get(item.alias) if not item.stitch else None
+        return found.stitch.id if found is not None and found.stitch is not None else item.stitch
 
     def run(self, stitch: str, number: int, span: Span) -> None:
         """Makes a number of one stitch, spread over the row."""
