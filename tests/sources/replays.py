@@ -26,18 +26,32 @@ def _values(text: str, want: dict[str, object]) -> Iterator[Value]:
     listed = want["rows"]
     assert isinstance(listed, list)
     yield Value("labels", [label for label, _ in listed], list(found))
-    for label, count in listed:
-        row = found.get(label)
-        yield Value(label, count, _count_of(row))
-    yield Value("total", want["total"], sum(row.worked[0] or 0 for row in rows))
+    sums: list[int] = []
+    for label, wanted in listed:
+        for size, (mark, count) in enumerate(_by_size(wanted)):
+            sums += [0] * (size + 1 - len(sums))
+            sums[size] += count
+            yield Value(f"{label}{mark}", count, _count_of(found.get(label), size))
+    yield Value("total", want["total"], sums[0])
     more = want.get("also", [])
     assert isinstance(more, list)
-    for label, what, number in more:
-        yield Value(f"{label} {what}", number, quantity(found[label], what) if label in found else None)
+    for label, what, wanted in more:
+        for size, (mark, number) in enumerate(_by_size(wanted)):
+            yield Value(f"{label} {what}{mark}", number, quantity(found[label], what, size) if label in found else None)
 
 
-def _count_of(row: RowTally | None) -> object:
-    """What a row comes to; in words where the count written behind it is another one."""
-    if row is None or row.stated[0] in (None, row.worked[0]):
-        return row and row.worked[0]
-    return f"{row.worked[0]} worked, {row.stated[0]} written"
+def _by_size(wanted: int | list[int]) -> list[tuple[str, int]]:
+    """A number, or one for each size, with the words that tell the sizes apart."""
+    if isinstance(wanted, int):
+        return [("", wanted)]
+    return [(f", size {at}", number) for at, number in enumerate(wanted, 1)]
+
+
+def _count_of(row: RowTally | None, size: int) -> object:
+    """What a row comes to; in words where the count written behind it is another one, its chains counted or not."""
+    result = row.results[size] if row is not None else None
+    if row is None or result is None:
+        return None
+    if row.stated[size] in (None, result.count, result.count + result.offer.chains):
+        return result.count
+    return f"{result.count} worked, {row.stated[size]} written"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -29,7 +30,10 @@ def test_a_count_off_by_one_is_told(file: Path) -> None:
         _total(row.stated_by) for row in understand(text).tally.rows() if row.stated_by is not None and any(row.stated)
     ]
     for span in {spans[0], spans[-1]} if spans else ():
-        wrong = f"{text[: span.start]}{int(text[span.start : span.end]) + 1}{text[span.end :]}"
+        # The first number where there is one for each size.
+        number = re.match(r"\d+", text[span.start :])
+        assert number is not None
+        wrong = f"{text[: span.start]}{int(number[0]) + 1}{text[span.start + number.end() :]}"
         assert _said(wrong) != before, f"{file.stem}: {text[span.start : span.end + 9]!r} and one more is not told"
 
 

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from roundhand.notation.cursor import Cursor
+from roundhand.notation.places import to_separator
 from roundhand.notation.tree import Amount, Stated
 
 _TIMES_AFTER = ("times", "in", "repeat", "around", "across", "over", "each")
 _LONGEST_LEAD = 12
+_TAKING_IN = frozenset(("including", "incl", "inclusive", "includes", "excluding", "excl"))
 # A shorter word that is not known is rather a stitch mistyped than the name of something counted.
 _SHORTEST_NOUN = 5
 _LED = frozenset("=-\u2013\u2014\u2212\u2192\u21d2")
@@ -91,6 +93,8 @@ def _counts(cursor: Cursor, close: int) -> tuple[tuple[Amount, str], ...] | None
         unit = _object(cursor, close, read_counted(cursor))
         counts.append((amount, unit))
         _rest(cursor)
+        if _takes_in(cursor):
+            cursor.position = close
         if cursor.position < close and not (cursor.mark(",", ";", "/", "+") or cursor.word("and")):
             return None
         if cursor.position < close:
@@ -110,6 +114,20 @@ def _object(cursor: Cursor, close: int, unit: str) -> str:
         return "other"
     cursor.position = start
     return unit
+
+
+def _takes_in(cursor: Cursor) -> bool:
+    """Whether words follow that say what a count takes in, `24 sts, including ch-3`, `54 hdc counting the tch`."""
+    start = cursor.position
+    if cursor.mark(",", ";", "-", "\u2013"):
+        cursor.position += 1
+    token = cursor.token
+    if token is not None and (token.value in ("counts", "counts_not") or token.text.lower() in _TAKING_IN):
+        return True
+    if cursor.word("not") and (after := cursor.ahead()) is not None and after.text.lower() in _TAKING_IN:
+        return True
+    cursor.position = start
+    return False
 
 
 def _of_sizes(cursor: Cursor, counts: tuple[tuple[Amount, str], ...], start: int) -> tuple[tuple[Amount, str], ...]:
@@ -205,6 +223,8 @@ def spoken_count(cursor: Cursor, first: bool) -> Stated | None:
         unit = read_counted(cursor)
         _rest(cursor)
         counts = _further(cursor, amount, unit)
+        if _takes_in(cursor):
+            to_separator(cursor)
         ended = cursor.token is None or cursor.mark(".", ";", ")")
         if ended and start > 0 and (led or (unit and not first)) and unit != "chain":
             if cursor.mark("."):
@@ -232,6 +252,8 @@ def trailing_count(cursor: Cursor, first: bool) -> Stated | None:
         unit = read_counted(cursor)
         _rest(cursor)
         counts = _further(cursor, amount, unit) if led or begins else ((amount, unit),)
+        if unit and _takes_in(cursor):
+            to_separator(cursor)
         ended = cursor.token is None or cursor.mark(".", ";") or (unit == "stitch" and cursor.mark(",", ")"))
         bare = (unit == "" and begins) or (
             unit == "" and before is not None and before.text == "," and cursor.token is None

@@ -30,11 +30,17 @@ def read_bracket(cursor: Cursor, pieces: Pieces, first: bool, depth: int, clause
     if close is None or depth >= _DEPTH:
         cursor.position += 1
         return
-    if read_counting_aside(cursor, pieces, close):
-        return
     stated = bracket_count(cursor, pieces.worked or not first)
+    if stated is not None and stated.counts[0][1] == "chain":
+        # "(3 ch count as dc)" speaks of the chains and counts nothing.
+        after, cursor.position = cursor.position, start
+        if read_counting_aside(cursor, pieces, close):
+            return
+        cursor.position = after
     if stated is not None:
         pieces.append(stated)
+        return
+    if read_counting_aside(cursor, pieces, close):
         return
     inner = Pieces()
     cursor.position = start + 1

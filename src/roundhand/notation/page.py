@@ -39,7 +39,8 @@ _SIZES = re.compile(
     re.IGNORECASE,
 )
 _STEP = re.compile(
-    r"(?:with\s+(?!right|wrong|rs\b|ws\b|both sides)|ch(?:ain)?\b|\d+\s+ch\b|make\b|join\b|cut\b|break\b|fasten\b"
+    r"(?:with\s+(?!right|wrong|rs\b|ws\b|both sides)|ch(?:ain)?\b|\d+(?:\s*[(\[][\d\s,;:/-]+[)\]])?\s+ch(?:ains?)?\b"
+    r"|make\b|join\b|cut\b|break\b|fasten\b"
     r"|finish\s+off|turn\b|fold\b"
     r"|weave\b|sew\b|gather\b|seam\b|rejoin\b|re-join\b|attach\b|using\b|in\s+[A-Z]\b|rep(?:eat)?\b|change\b|switch\b"
     r"|do\s+not\b|place\b|magic\b|begin\b|start\b|drop\b|carry\b|work\b|leave\b|leaving\b|pick\s+up\b|sl(?:ip)?\s*st"
@@ -52,7 +53,7 @@ _STEP = re.compile(
 # What the work of a piece begins with, where it stands behind notes that no heading ends.
 _BEGINS = re.compile(
     r"(?:(?:with|using|in)\s+[^,.;:]{1,40},?\s+)?(?:(?:make|work|begin with|start with)\s+)?(?:an?\s+)?"
-    r"(?:(?:ch|chain)\s*\d|\d+\s*(?:ch|chains?|f(?:sc|hdc|dc))\b|(?:magic|adjustable)\s+(?:ring|circle|loop)|mr\b"
+    r"(?:(?:ch|chain)\s*\d|\d+\s*(?:[(\[][\d\s,;:/-]+[)\]]\s*)?(?:ch|chains?|f(?:sc|hdc|dc))\b|(?:magic|adjustable)\s+(?:ring|circle|loop)|mr\b"
     r"|f(?:sc|hdc|dc)\s*\d|chain\s+of\s+\d)",
     re.IGNORECASE,
 )
