@@ -157,17 +157,20 @@ def assert_lawful(tally: Tally, fabric: Fabric) -> None:
     assert ((fabric.anchors >= 0) & (fabric.anchors < length)).all(), "an anchor that does not exist"
     for stitch, anchors in enumerate(_anchors(fabric)):
         own = int(fabric.row[stitch])
-        assert all(int(fabric.row[one]) < own for one in anchors), "a stitch is worked into its own row or a later one"
+        side = fabric.loops[int(fabric.loop[stitch])] == "made"
+        assert all(int(fabric.row[one]) < own or (side and one < stitch) for one in anchors), (
+            "into its own row or later"
+        )
         column = int(fabric.column[stitch])
-        assert column == -1 or int(fabric.row[column]) == own - 1
+        assert column == -1 or int(fabric.row[column]) == own - fabric.rows[own].over
     for row in fabric.worked:
         if not row.count:
             continue
-        below = fabric.rows[int(fabric.row[row.start]) - 1] if int(fabric.row[row.start]) else None
+        below = fabric.rows[int(fabric.row[row.start]) - row.over] if int(fabric.row[row.start]) else None
         covered: set[int] = set()
         for stitch in range(row.start, row.stop):
             anchors = fabric.worked_into(stitch)
-            near = [one for one in anchors if int(fabric.row[one]) == int(fabric.row[stitch]) - 1]
+            near = [one for one in anchors if int(fabric.row[one]) == int(fabric.row[stitch]) - row.over]
             covered |= set(near) if near else {int(fabric.column[stitch])}
         covered.discard(-1)
         assert 0 <= row.passed <= row.offered

@@ -18,7 +18,7 @@ CASES = _CASE.findall(_CASES)
 
 
 def _said(fabric: Fabric, row: RowMark) -> str:
-    below = fabric.rows[fabric.rows.index(row) - 1]
+    below = fabric.rows[fabric.rows.index(row) - row.over]
     words: list[str] = []
     for stitch in range(row.start, row.stop):
         into = []

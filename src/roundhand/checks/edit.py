@@ -21,7 +21,9 @@ from roundhand.yarn import MeasuredLength, YarnEstimate, estimate
 from roundhand.yarn.estimate import SwatchWeight
 
 # Modules of this room that serve the checks and are none themselves.
-_NOT_CHECKS = frozenset(("edit", "folding", "mends", "mentions", "numbering", "pencil", "troubles"))
+_NOT_CHECKS = frozenset(
+    ("absent", "edit", "folding", "mends", "mentions", "numbering", "pencil", "prepared", "troubles")
+)
 
 
 class Sheet(msgspec.Struct, frozen=True, dict=True):

@@ -1,4 +1,4 @@
-"""The hook is sent to a place that is not there: rows below the first, a space in a row without one.
+"""The hook is sent to a place that is not there: rows below the first, loops that are taken, a ring nobody made.
 
 A maker pokes about in the ring and gives up.
 
@@ -17,11 +17,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from roundhand.checks.absent import words_on
 from roundhand.checks.edit import Sheet
 from roundhand.checks.pencil import follows_text, groups, row_label, sizes_of
+from roundhand.checks.prepared import unprepared
 from roundhand.checks.troubles import Trouble
 from roundhand.findings import Finding, Span
-from roundhand.measures import say_count
 
 
 def place(trouble: Trouble) -> Span:
@@ -35,26 +36,18 @@ def check(sheet: Sheet) -> Iterator[Finding]:
         first = members[0]
         missing = first.missing
         assert missing is not None
-        label = row_label(first.row, first.size)
-        if missing.what == "row":
-            kind = "rnd" if first.row.kind == "round" else "row"
-            headline = f"nothing {say_count(missing.wanted, kind)} below"
-            because = f"there {'is' if missing.there == 1 else 'are'} {say_count(missing.there, kind)} below {label}"
-            way = f"{kind.title()} {missing.wanted + 1} is the first that can hold it; or work it less deep"
-        else:
-            headline = "no chain space there"
-            because = "the row below has no more chain spaces from here on"
-            way = "make the space in the row below, or work into a stitch"
+        said = words_on(first, missing, sheet.pattern.language)
         yield Finding(
             "place-missing",
-            "error",
-            headline,
+            said.severity,
+            said.headline,
             span,
             sizes_of(members, sheet.pattern.sizes),
-            row=label,
-            because=because,
-            help=way,
+            row=row_label(first.row, first.size),
+            because=said.because,
+            help=said.help,
             facts={"what": missing.what, "wanted": missing.wanted, "there": missing.there},
             label="not there",
             follows=follows_text(first, sheet.source, place, sheet.troubles),
         )
+    yield from unprepared(sheet.tally, sheet.text)

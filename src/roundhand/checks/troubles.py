@@ -38,6 +38,10 @@ class Trouble(msgspec.Struct, frozen=True):
     chain: tuple[StepTally, Chain] | None = None
 
 
+# Places that a maker would look for in vain, and those that are only called by a wrong number or an unlikely name,
+# which are told where nothing else is wrong with the row.
+_NOT_THERE = frozenset(("row", "named row", "space", "free loop", "skipped", "chain of", "stitch of"))
+_UNLIKELY = frozenset(("third loop", "space length", "turning chain"))
 # Words that leave stitches of the row below on purpose.
 _LEAVES = re.compile(r"\b(?:leav\w*|unworked|unused|short[- ]rows?)\b", re.IGNORECASE)
 
@@ -102,7 +106,7 @@ def _of_row(
     differs = stated is not None and stated != result.count
 
     plain = Trouble("", piece, row, at, size, result, stated, below)
-    places = [missing for missing in result.missing if missing.what in ("row", "space")]
+    places = [missing for missing in result.missing if missing.what in _NOT_THERE]
     if places:
         return msgspec.structs.replace(plain, name="place-missing", missing=places[0])
     chain = _chain(piece, row, at, size)
@@ -122,6 +126,9 @@ def _of_row(
         return None
     if not _left_on_purpose(row, text) and not _taken_up_later(piece, at, size):
         return msgspec.structs.replace(plain, name="stitches-unworked")
+    unlikely = next((missing for missing in result.missing if missing.what in _UNLIKELY), None)
+    if unlikely is not None:
+        return msgspec.structs.replace(plain, name="place-missing", missing=unlikely)
     return None
 
 

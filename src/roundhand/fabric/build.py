@@ -51,8 +51,8 @@ def build(tally: Tally, piece: int = 0, size: int = 0) -> Fabric:
 
 
 class _Set(msgspec.Struct):
-    """A row as it will be set down: its mark, how it is laid out and over how many places. Where `laid` is None it is
-    what the first row stands on, all of one kind."""
+    """A row as it will be set down: its mark, how it is laid out, over how many places, and the position of the row
+    that it stands on. Where `laid` is None it is what the first row stands on, all of one kind."""
 
     mark: RowMark
     laid: Laid | None
@@ -60,6 +60,8 @@ class _Set(msgspec.Struct):
     kind: int = 0
     colour: int = 0
     span: int = 0
+    base: int = -1
+    plain: bool = False
 
 
 class _Builder:
@@ -91,14 +93,22 @@ class _Builder:
 
     def _row(self, source: int, row: RowTally, worked: Worked, below: Offer, previous: RowTally | None) -> None:
         nodes = row.nodes[self.size] or ()
-        standing = below.kind == "row" and previous is not None
+        base = self._base(worked)
+        standing = below.kind == "row" and previous is not None and base is not None
         if not standing:
             self._ground(row, worked, below)
         turned = self._is_turned(row, previous) if standing else below.kind == "chain"
         if standing and turned:
             self.direction = -self.direction
-        lower = self.sets[-1] if self.sets else None
+        if base is None or not standing:
+            base = len(self.sets) - 1
+        lower = self.sets[base] if self.sets else None
+        over = len(self.sets) - base if standing else 1
         layout = lower.laid.layout if standing and lower is not None and lower.laid is not None else b""
+        if over > 1 and lower is not None:
+            # Along the loops that a row left free: its stitches, without its spaces, whichever way it was worked.
+            layout = b""
+            turned = lower.mark.direction != self.direction
         if turned:
             layout = layout[::-1]
         offered = Below(len(layout) or below.total, layout, below.kind == "ring")
@@ -126,9 +136,19 @@ class _Builder:
             passed,
             places - passed,
             exact,
+            over,
         )
-        self.sets.append(_Set(mark, laid, offered.places))
+        self.sets.append(_Set(mark, laid, offered.places, base=base, plain=over > 1))
         self.length = mark.stop
+
+    def _base(self, worked: Worked) -> int | None:
+        """The position of the row that a row stands on; None where it lies outside this piece."""
+        rows = [at for at, one in enumerate(self.sets) if one.laid is not None]
+        if worked.stands == 1:
+            return len(self.sets) - 1
+        if worked.stands == len(rows) + 1 and self.sets and self.sets[0].mark.kind == "chain":
+            return 0
+        return rows[-worked.stands] if worked.stands <= len(rows) else None
 
     def _is_turned(self, row: RowTally, previous: RowTally | None) -> bool:
         """Whether the work is turned between two rows: as the words say, else rows are turned and rounds are not."""
@@ -165,6 +185,16 @@ class _Builder:
             names.kind("ring")
         self.length = stop
 
+    def _stitches(self, base: int, places: NDArray[np.int32]) -> NDArray[np.int32]:
+        """The places of a row without its chain spaces."""
+        import numpy as np
+
+        laid = self.sets[base].laid
+        if laid is None or not laid.layout:
+            return places
+        kept: NDArray[np.int32] = places[np.frombuffer(laid.layout, np.uint8) == ord("s")]
+        return kept
+
     def _chain(self, count: int) -> tuple[tuple[int, int] | None, str]:
         """The words and the colour of the foundation chain with so many chains, where a step makes it."""
         for step in self.piece.steps:
@@ -191,7 +221,7 @@ class _Builder:
         enters = np.zeros(length + 1, np.int32)
         anchors = np.zeros(joints, np.int32)
         at = 0
-        places: NDArray[np.int32] = np.zeros(0, np.int32)
+        offered: list[NDArray[np.int32]] = []
         for number, one in enumerate(self.sets):
             mark = one.mark
             here = slice(mark.start, mark.stop)
@@ -201,8 +231,11 @@ class _Builder:
                 kind[here], colour[here], span[here] = one.kind, one.colour, one.span
                 if mark.kind == "ring":
                     kind[mark.stop - 1] = tables.kinds["ring"]
-                places = np.arange(mark.start, mark.stop, dtype=np.int32)
+                offered.append(np.arange(mark.start, mark.stop, dtype=np.int32))
                 continue
+            places = offered[one.base] if 0 <= one.base < number else np.zeros(0, np.int32)
+            if one.plain:
+                places = self._stitches(one.base, places)[: one.places]
             kind[here], loop[here], colour[here], span[here] = laid.kind, laid.loop, laid.colour, laid.span
             passes[here], enters[mark.start + 1 : mark.stop + 1] = laid.passes, laid.enters
             joined = len(laid.into)
@@ -210,13 +243,13 @@ class _Builder:
                 ground = _stretched(places[::-1] if mark.reversed else places, max(one.places, laid.reach))
                 over = ground[laid.column]
                 column[here] = over if laid.standing else np.where(laid.column >= 0, over, NOTHING)
-                into = over if laid.into is laid.column else ground[laid.into]
+                into = over if laid.into is laid.column else _reached(ground, laid.into, mark.start)
                 if laid.deep is not None:
                     into = _lower(into, laid.deep, column)
                 anchors[at : at + joined] = into
             at += joined
             offers = laid.offers
-            places = np.arange(mark.start, mark.stop, dtype=np.int32) if offers is None else mark.start + offers
+            offered.append(np.arange(mark.start, mark.stop, dtype=np.int32) if offers is None else mark.start + offers)
         return Fabric(
             self.piece.name,
             self.size,
@@ -235,6 +268,13 @@ class _Builder:
             np.cumsum(enters, dtype=np.int32),
             anchors,
         )
+
+
+def _reached(ground: NDArray[np.int32], into: NDArray[np.int32], start: int) -> NDArray[np.int32]:
+    """The stitches that a row is worked into, those of the row itself among them."""
+    import numpy as np
+
+    return np.where(into < -1, start - 2 - into, ground[np.maximum(into, -1)]).astype(np.int32)
 
 
 def _stretched(places: NDArray[np.int32], wanted: int) -> NDArray[np.int32]:

@@ -50,13 +50,15 @@ def long_stitches(fabric: Fabric) -> NDArray[np.intp]:
 
 
 def depths(fabric: Fabric) -> NDArray[np.int32]:
-    """How many rows lower every stitch is worked: 1 for the row below, 0 for one that is worked into nothing."""
+    """How many rows lower than the row it stands on every stitch is worked: 1 for that row, 0 or less for one that is
+    worked into nothing, or into a stitch of its own row."""
     import numpy as np
 
     starts = fabric.anchor_start[:-1]
     held = np.diff(fabric.anchor_start) > 0
     depth = np.zeros(len(fabric), np.int32)
-    depth[held] = fabric.row[held] - fabric.row[fabric.anchors[starts[held]]]
+    over = np.array([mark.over for mark in fabric.rows], np.int32)
+    depth[held] = fabric.row[held] - fabric.row[fabric.anchors[starts[held]]] - (over[fabric.row[held]] - 1)
     return depth
 
 

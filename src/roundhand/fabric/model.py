@@ -34,6 +34,9 @@ class RowMark(msgspec.Struct, frozen=True):
 
     Of the places `offered` by the row below `passed` were gone past and `left` were not. `exact` is false where the
     words could not be followed stitch by stitch, so that the stitches are spread evenly over what the row used.
+
+    `over` is how many rows lower the row lies that this one stands on: 1 for the row below, more for one that goes
+    along loops which a row further down left free.
     """
 
     label: str
@@ -48,6 +51,7 @@ class RowMark(msgspec.Struct, frozen=True):
     passed: int = 0
     left: int = 0
     exact: bool = True
+    over: int = 1
 
     @property
     def count(self) -> int:
@@ -61,7 +65,8 @@ class Fabric(msgspec.Struct, frozen=True, eq=False):
     Per stitch: `kind`, `loop`, `colour` and `span` are positions in the tables `kinds`, `loops`, `colours` and
     `spans`; `row` is a position in `rows`; `column` is the one stitch of the row below that it stands over, -1 for
     none; `passes` is how many places the working point moves on. `anchors`, cut up by `anchor_start`, are what it is
-    worked into: stitches of the row below, or of a lower one for long stitches; a decrease has several.
+    worked into: stitches of the row below, or of a lower one for long stitches; a decrease has several; a stitch in the
+    side of the one just made has that one.
     """
 
     name: str

@@ -16,8 +16,8 @@ from roundhand.stitches import dictionary
 from roundhand.tally.model import Block, Run, flat
 
 # How a stretch finds its places: the next stitches, the next chain spaces, the place of the stitch before, the first
-# place of the row, its last places, the ring, or none at all (chains, foundation stitches).
-NEXT, SPACE, SAME, FIRST, LAST, RING, FREE = range(7)
+# place of the row, its last places, the ring, none at all (chains, foundation stitches), or the stitch just made.
+NEXT, SPACE, SAME, FIRST, LAST, RING, FREE, OWN = range(8)
 
 # Definitions that stand in one another are opened no deeper than brackets may stand in a pattern.
 _DEEPEST = 32
@@ -223,7 +223,7 @@ class _Walk:
             else:
                 self.stitched = True
                 if node.into.what != "skipped" or not self.back(run, self.group(node, run)):
-                    self.lay(_stretch(run, self.group(node, run), target))
+                    self.grouped(run, self.group(node, run), target)
             return at + 1
         inner = list(flat(run.runs))
         last = max((where for where, one in enumerate(inner) if one.stitch != "chain"), default=-1)
@@ -233,13 +233,27 @@ class _Walk:
                     self.chains(one)
                 else:
                     self.stitched = True
+                    self.gap += one.lead
                     self.lay(_stretch(one, one.count if where == last else 0, target))
+                    self.gap += one.trail
         return at + 1
+
+    def grouped(self, run: Run, group: int, target: int) -> None:
+        """Lays a run; where each place is one of a group, with the rest of the group passed by."""
+        if not run.lead and not run.trail:
+            self.lay(_stretch(run, group, target))
+            return
+        for _ in range(run.count // max(group, 1)):
+            self.gap += run.lead
+            self.lay(_stretch(run, group, target)._replace(number=group))
+            self.gap += run.trail
 
     def target(self, node: Work) -> int:
         place = node.into
         if any(item.stitch.startswith("foundation_") for item in node.group):
             return FREE
+        if place.kind == "made":
+            return OWN
         if place.kind == "ring":
             return RING
         if place.kind == "same" and self.stitched:

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
-from roundhand.fabric.placing import FIRST, FREE, LAST, NEXT, RING, SAME, SPACE, Stretch, passing
+from roundhand.fabric.placing import FIRST, FREE, LAST, NEXT, OWN, RING, SAME, SPACE, Stretch, passing
 from roundhand.findings import Span
 from roundhand.sizing import children
 
@@ -67,9 +67,10 @@ class Below(msgspec.Struct, frozen=True):
 
 class Laid(msgspec.Struct, frozen=True, eq=False):
     """A row laid out. `column` is the place each stitch stands over, -1 for none; `enters` how many places it is
-    worked into, and `into` those places; `deep` is how many rows lower they lie, None where all lie one row lower.
-    `offers` are the stitches that the next row can use, `layout` what each is, empty where all are stitches.
-    `standing` says that every stitch has a column, and `reach` is the number of places up to the last one used."""
+    worked into, and `into` those places, or -2 less the position of a stitch of the row itself; `deep` is how many rows
+    lower they lie, None where all lie one row lower. `offers` are the stitches that the next row can use, `layout` what
+    each is, empty where all are stitches. `standing` says that every stitch has a column, and `reach` is the number of
+    places up to the last one used."""
 
     kind: NDArray[np.uint16]
     loop: NDArray[np.uint8]
@@ -125,16 +126,17 @@ def lay(found: Sequence[Stretch], behind: int, below: Below, tables: Tables, clo
     starts = np.cumsum(counts) - counts
     within = np.arange(len(whole)) - np.repeat(starts, counts)
     kind, loop, colour, span, deep, uses, group, target = (whole[:, at] for at in range(1, 9))
+    own = _own(target, whole[:, 10] > 0)
     moves = (target == NEXT) | (target == SPACE)
     moving = np.where(moves & (group > 0) & (within % np.maximum(group, 1) == group - 1), uses, 0)
     if below.layout:
-        column, enters, into, passed = _walked(kept, moving, target, uses, below)
+        column, enters, into, passed = _walked(kept, moving, target, uses, below, own)
         passed = min(passed + behind, below.layout.count(b"s"))
     else:
         gap = np.zeros(len(whole), dtype=np.int64)
         gap[starts] = table[:, 9]
         point = np.cumsum(gap + moving) - moving
-        column, enters, into = _placed(point, target, uses, below)
+        column, enters, into = _placed(point, target, uses, below, own)
         passed = min(int(point[-1] + moving[-1]) + behind if len(point) else behind, below.places)
         # Stitches that there is no place for pass none.
         moving = np.clip(below.places - point, 0, moving)
@@ -159,6 +161,16 @@ def lay(found: Sequence[Stretch], behind: int, below: Below, tables: Tables, clo
     )
 
 
+def _own(target: NDArray[np.int64], chain: NDArray[np.bool_]) -> NDArray[np.int64]:
+    """For every stitch the last one before it that is neither a chain nor worked into the row itself; -1 for none."""
+    import numpy as np
+
+    if not (target == OWN).any():
+        return target
+    solid = np.where((target != OWN) & ~chain, np.arange(len(target)), -1)
+    return np.maximum.accumulate(solid)
+
+
 def _without_tail(found: Sequence[Stretch], closing: bool) -> list[Stretch]:
     """Without the chains behind the last stitch, which belong to the next row, unless they close the round."""
     kept = list(found)
@@ -171,7 +183,7 @@ def _target(target: int, below: Below) -> int:
     """Where a stretch finds its places in this row: in a ring that offers no chains everything goes into the ring."""
     if target == RING:
         return RING if below.ring else (FIRST if below.places else FREE)
-    if target == FREE or below.places:
+    if target in (FREE, OWN) or below.places:
         return NEXT if target == LAST else target
     return RING if below.ring else FREE
 
@@ -220,7 +232,11 @@ def _spread(one: Stretch, room: int) -> list[Stretch]:
 
 
 def _placed(
-    point: NDArray[np.int64], target: NDArray[np.int64], uses: NDArray[np.int64], below: Below
+    point: NDArray[np.int64],
+    target: NDArray[np.int64],
+    uses: NDArray[np.int64],
+    below: Below,
+    own: NDArray[np.int64],
 ) -> tuple[NDArray[np.int64], NDArray[np.int64], NDArray[np.int64]]:
     """Column, number of places and places of every stitch of a row over plain stitches."""
     import numpy as np
@@ -232,13 +248,14 @@ def _placed(
         place = np.where(target == SAME, np.minimum(np.maximum(point - 1, 0), last), place)
         place = np.where(target == FIRST, 0, place)
         place = np.where(target == RING, below.places, place)
-        place = np.where(target == FREE, -1, place)
+        place = np.where((target == FREE) | (target == OWN), -1, place)
         enters = np.where(target == FREE, 0, np.where(target == NEXT, enters, 1))
+        enters = np.where((target == OWN) & (own < 0), 0, enters)
     total = int(enters.sum())
-    if total == len(point) and (enters == 1).all():
+    if total == len(point) and (enters == 1).all() and not (target == OWN).any():
         return place, enters, place
     starts = np.cumsum(enters) - enters
-    into = np.repeat(place, enters) + np.arange(total) - np.repeat(starts, enters)
+    into = np.repeat(np.where(target == OWN, -2 - own, place), enters) + np.arange(total) - np.repeat(starts, enters)
     column = np.where(enters > 1, place + (enters - 1) // 2, place)
     return column, enters, into
 
@@ -249,6 +266,7 @@ def _walked(
     target: NDArray[np.int64],
     uses: NDArray[np.int64],
     below: Below,
+    own: NDArray[np.int64],
 ) -> tuple[NDArray[np.int64], NDArray[np.int64], NDArray[np.int64], int]:
     """The same where chain spaces lie between the stitches below, with the number of stitches passed."""
     import numpy as np
@@ -271,6 +289,12 @@ def _walked(
             places: list[int] = []
             if where == FREE:
                 pass
+            elif where == OWN:
+                column.append(-1)
+                enters.append(int(own[stitch] >= 0))
+                into += [-2 - int(own[stitch])] if own[stitch] >= 0 else []
+                stitch += 1
+                continue
             elif where in (SAME, FIRST):
                 places = [before if where == SAME else 0]
             else:

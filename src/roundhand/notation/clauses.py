@@ -16,9 +16,10 @@ from roundhand.notation.folding import fold
 from roundhand.notation.groups import items_of, read_bracket, read_times_first
 from roundhand.notation.holding import goes_on, read_also_left, read_leave, read_left, read_only, read_rejoin, with_left
 from roundhand.notation.joins import read_counting_words, read_join, read_not, read_skip
+from roundhand.notation.named_places import read_left_free, read_loops_left, read_named_row
 from roundhand.notation.phrases import by_place, read_misspelt, read_posted, read_stitches
 from roundhand.notation.pieces import SILENT, Again, Loop, Piece, Pieces, Star
-from roundhand.notation.places import read_below, read_loop, read_place, to_separator
+from roundhand.notation.places import read_below, read_place, to_separator
 from roundhand.notation.references import read_copy, read_plain
 from roundhand.notation.repeats import read_again, repeats_rows, settled
 from roundhand.notation.sentences import is_prose, opening_note
@@ -39,6 +40,7 @@ from roundhand.notation.tree import (
     Work,
     Yarn,
 )
+from roundhand.notation.units import read_loop, read_unit
 
 _DASHES = "=-\u2013\u2014\u2212\u2192\u21d2"
 
@@ -277,13 +279,13 @@ def _work(cursor: Cursor, pieces: Pieces) -> None:
         if _to_last(cursor, pieces, token.span, start):
             return
         at = cursor.position
-        if cursor.take_word("in", "through"):
-            loop = read_loop(cursor)
+        if cursor.take_word("in", "through", "over") or cursor.take_name("along", "around", "behind"):
+            loop = _said_loop(cursor, start)
             if loop is not None and (
                 cursor.token is None or cursor.token.kind in ("mark", "name") or cursor.word("throughout", "around")
             ):
                 cursor.take_word("throughout", "around", "across")
-                pieces.append(Loop("" if loop == "both" else loop, cursor.since(start)))
+                pieces.append(loop)
                 return
         cursor.position = at
 
@@ -309,6 +311,30 @@ def _beside_work(cursor: Cursor) -> bool:
     return bool(plain)
 
 
+def _said_loop(cursor: Cursor, start: int) -> Loop | None:
+    """`back loops only`, `the unused front loops of Rnd 3`, `both layers`: what holds for the stitches that follow."""
+    cursor.take_word("the")
+    layers = cursor.take_word("layers")
+    free = None if layers else read_loops_left(cursor)
+    loop = "layers" if layers else free if free is not None else read_loop(cursor)
+    if loop is None:
+        return None
+    if layers:
+        cursor.take_word("throughout")
+    at = cursor.position
+    named = free is None and cursor.take_word("of")
+    while named and cursor.take_word("the", "beginning"):
+        pass
+    if named and read_unit(cursor) == "chain":
+        # "the bumps at the back of the chain".
+        cursor.take_word("around", "across")
+    else:
+        cursor.position = at
+    row = read_named_row(cursor, free is not None)
+    left = read_left_free(cursor) or free is not None
+    return Loop("" if loop == "both" else loop, cursor.since(start), row, left)
+
+
 def _even(cursor: Cursor, word: Span, start: int) -> Work:
     """The rest of `work even`, `work even in sc around`: every stitch as it comes, or as the stitch named."""
     stitch = ""
@@ -331,9 +357,9 @@ def _place_first(cursor: Cursor, pieces: Pieces, first: bool, depth: int) -> Non
     """A place before its stitches: `in next st, (sc, ch 2, sc)`, `in back loops only, sc in each st around`."""
     start = cursor.position
     if cursor.take_word("in"):
-        loop = read_loop(cursor)
-        if loop is not None and not cursor.word("of", "next", "each", "the"):
-            pieces.append(Loop("" if loop == "both" else loop, cursor.since(start)))
+        loop = _said_loop(cursor, start)
+        if loop is not None and loop.loop != "layers" and not cursor.word("of", "next", "each", "the"):
+            pieces.append(loop)
             return
         if cursor.at("colour"):
             cursor.position = start
@@ -364,6 +390,8 @@ def _place_first(cursor: Cursor, pieces: Pieces, first: bool, depth: int) -> Non
     if isinstance(last, Work) and not (comma and _leads_stitch(cursor) and cursor.tokens[start - 1].value != "and"):
         # "sc in 2nd ch from hook and in each ch across": the stitch before goes on into the new place.
         cursor.position = behind
+        if last.into.kind == "from_hook" and not place.loop:
+            place = msgspec.structs.replace(place, loop=last.into.loop)
         pieces.append(Work(last.group, place, cursor.since(start)))
         return
     inner = Pieces()

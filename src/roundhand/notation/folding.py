@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import msgspec
 
 from roundhand.notation.pieces import Again, Loop, Piece, Star
-from roundhand.notation.tree import Chain, Evenly, Join, Node, Note, Ring, Stated, Times, Turn, Work, Yarn
+from roundhand.notation.tree import Chain, Evenly, Join, Node, Note, Rejoin, Ring, Stated, Times, Turn, Work, Yarn
 
 
 def fold(pieces: Sequence[Piece]) -> list[Node]:
@@ -110,21 +110,46 @@ def nodes_of(pieces: Sequence[Piece]) -> list[Node]:
 def _with_loops(pieces: Sequence[Piece]) -> list[Node]:
     """The loop said for the whole row, given to every stitch that names none."""
     nodes = nodes_of(pieces)
-    loops = [piece for piece in pieces if isinstance(piece, Loop)]
+    loops = [_loop_of(piece) for piece in pieces if isinstance(piece, Loop) or joins_loops(piece)]
     if not loops:
         return nodes
     whole = len(loops) == 1
     given = []
     for node in nodes:
         said = loops if whole else [loop for loop in loops if loop.span.start <= node.span.start]
-        given.append(give_loop(node, said[-1].loop) if said else node)
+        given.append(give_loop(node, said[-1]) if said else node)
     return given
 
 
-def give_loop(node: Node, loop: str) -> Node:
-    """The same node, worked into a loop where its words name none."""
-    if isinstance(node, Work) and not node.into.loop:
-        return msgspec.structs.replace(node, into=msgspec.structs.replace(node.into, loop=loop))
+def joins_loops(piece: Piece) -> bool:
+    """Whether a yarn is joined in loops that a row left free."""
+    return isinstance(piece, Rejoin) and piece.what == "loops"
+
+
+def _loop_of(piece: Piece) -> Loop:
+    if isinstance(piece, Rejoin):
+        return Loop(piece.loop, piece.span, piece.row, True)
+    assert isinstance(piece, Loop)
+    return piece
+
+
+def with_joined_loops(nodes: Sequence[Node], joined: Rejoin) -> tuple[Node, ...]:
+    """The first row behind a yarn joined in free loops, `join A in any free loop of Rnd 3`, worked along them."""
+    return tuple(give_loop(node, _loop_of(joined)) for node in nodes)
+
+
+def give_loop(node: Node, loop: Loop) -> Node:
+    """The same node, worked into a loop where its words name none; loops of one name are those of the row named."""
+    if isinstance(node, Work) and node.into.kind not in ("made", "between") and node.into.row is None:
+        into = node.into
+        if into.loop and into.loop != loop.loop and loop.loop:
+            return node
+        if into.loop and not (loop.row is not None or loop.free):
+            return node
+        if not into.loop and into.free and not loop.row:
+            return node
+        into = msgspec.structs.replace(into, loop=into.loop or loop.loop, row=loop.row, free=into.free or loop.free)
+        return msgspec.structs.replace(node, into=into)
     if isinstance(node, Times):
         return msgspec.structs.replace(node, body=tuple(give_loop(inner, loop) for inner in node.body))
     return node

@@ -6,9 +6,11 @@ import msgspec
 
 from roundhand.findings import Span
 from roundhand.notation.cursor import Cursor
+from roundhand.notation.named_places import read_free_loops
 from roundhand.notation.pieces import Pieces
-from roundhand.notation.places import read_place, read_unit, to_separator
+from roundhand.notation.places import read_place, to_separator
 from roundhand.notation.tree import Amount, Item, Leave, Node, Place, Rejoin, Skip, Work, Yarn
+from roundhand.notation.units import read_unit
 
 _UNWORKED = frozenset(("unworked", "unused", "hold", "waiting", "aside", "holder"))
 _SKIPPED = frozenset(("skipped", "missed", "skip", "missing", "held", "underarm", "opening"))
@@ -100,6 +102,8 @@ def read_rejoin(cursor: Cursor) -> list[Node] | None:
     yarn = again or any(
         token.kind == "colour" or (token.kind == "word" and token.value == "colour") for token in tokens
     )
+    if (loops := _in_loops(cursor, start, words[1])) is not None:
+        return loops
     if not yarn or any(token.kind == "word" and token.value in _LOOPS for token in tokens):
         return None
     if any(token.kind == "word" and token.value in ("ring", "row_end", "edge", "chain_other_side") for token in tokens):
@@ -128,6 +132,23 @@ def read_rejoin(cursor: Cursor) -> list[Node] | None:
     count = Amount((nth.number,), nth.span) if nth is not None and nth.number is not None else None
     what = "left" if left else "skipped" if skipped else ""
     nodes.append(Rejoin(cursor.since(start), count, row, what))
+    return nodes
+
+
+def _in_loops(cursor: Cursor, start: int, end: int) -> list[Node] | None:
+    """`join A in any free front loop of Rnd 3`: the loops into which the stitches behind it go."""
+    colour = next((token for token in cursor.tokens[start:end] if token.kind == "colour"), None)
+    cursor.position = start
+    found = read_free_loops(cursor, min(cursor.end, end + 1))
+    if found is None:
+        cursor.position = start
+        return None
+    span = cursor.since(start)
+    nodes: list[Node] = []
+    if colour is not None:
+        nodes.append(Yarn("join", colour.value, Span(cursor.tokens[start].start, colour.end)))
+    nodes.append(Rejoin(span, None, found[1], "loops", found[0]))
+    to_separator(cursor)
     return nodes
 
 

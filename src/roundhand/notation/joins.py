@@ -10,9 +10,10 @@ from roundhand.findings import Span
 from roundhand.notation import yarns
 from roundhand.notation.cursor import Cursor
 from roundhand.notation.pieces import Piece, Pieces
-from roundhand.notation.places import pass_purpose, read_unit, to_separator
+from roundhand.notation.places import pass_purpose, to_separator
 from roundhand.notation.tokens import Token
 from roundhand.notation.tree import Amount, Chain, Join, Note, Ring, Skip, Turn, Work, Yarn
+from roundhand.notation.units import read_unit
 
 # The words that may say what a slip stitch closes.
 _LONGEST = 40

@@ -32,10 +32,12 @@ class Again(msgspec.Struct, frozen=True):
 
 
 class Loop(msgspec.Struct, frozen=True):
-    """`in back loops only` said for the rest of the row."""
+    """`in back loops only` said for the rest of the row; `row` and `free` as in a place: "in free loops of Rnd 3"."""
 
     loop: str
     span: Span
+    row: Amount | None = None
+    free: bool = False
 
 
 Piece: TypeAlias = Node | Star | Again | Loop

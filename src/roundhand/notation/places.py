@@ -6,87 +6,25 @@ import msgspec
 
 from roundhand.findings import Span
 from roundhand.notation.cursor import Cursor
-from roundhand.notation.tree import Amount, Place
+from roundhand.notation.named_places import (
+    read_gap,
+    read_group_behind,
+    read_left_free,
+    read_loops_left,
+    read_named_row,
+)
+from roundhand.notation.tree import Amount, Group, Place
+from roundhand.notation.units import OPENINGS, read_length, read_loop, read_unit
 
-_LOOPS = {"back_loop": "back", "front_loop": "front", "both_loops": "both", "third_loop": "third"}
 _POSTS = {"front_post": "front", "back_post": "back"}
 # Words between "in" and the place itself: "of the back loop only of".
 _LONGEST_LEAD = 12
-_UNIT_WORDS = ("stitch", "space", "row_end")
 _LOWER = ("down", "under", "lower", "beneath", "prior", "earlier", "back")
-# Where chains were made over stitches that were passed over.
-_OPENINGS = (
-    "underarm",
-    "underarms",
-    "thumb",
-    "opening",
-    "openings",
-    "armhole",
-    "armholes",
-    "buttonhole",
-    "buttonholes",
-)
 # Stitches that the hook went past before and now comes back to.
 _LEFT_BEFORE = ("skipped", "missed", "unworked", "unused", "held")
-_DASHES = ("-", "\u2013")
-
-
-def read_loop(cursor: Cursor) -> str | None:
-    """A loop of the stitch (`back`, `front`, `third`, `both`) if one stands here, else None."""
-    token = cursor.token
-    if token is not None and token.kind == "word" and token.value in _LOOPS:
-        cursor.position += 1
-        cursor.take_name("only")
-        return _LOOPS[token.value]
-    return None
-
-
-def read_unit(cursor: Cursor) -> str | None:
-    """What a place is called: a stitch, a space, a chain, a row end; moves over it. None where no such word stands."""
-    token = cursor.token
-    if token is not None and token.kind == "name" and token.text.lower() in _OPENINGS:
-        # "the 6 underarm ch"
-        cursor.position += 1
-        unit = read_unit(cursor)
-        cursor.position -= unit is None
-        return unit
-    if token is None:
-        return None
-    if token.kind == "stitch" and token.value == "chain":
-        return _chain_unit(cursor)
-    if token.kind in ("stitch", "defined"):
-        cursor.position += 1
-        if cursor.take_word("space"):
-            return "space"
-        cursor.take_word("stitch")
-        return "stitch"
-    if token.kind == "word" and token.value in ("increase", "decrease"):
-        cursor.position += 1
-        return "stitch"
-    if token.kind == "word" and token.value in _UNIT_WORDS:
-        cursor.position += 1
-        return token.value
-    if token.kind == "word" and token.value == "turning_chain":
-        cursor.position += 1
-        return "turning_chain"
-    return None
-
-
-def _chain_unit(cursor: Cursor) -> str:
-    """`ch`, `ch-2 sp`, `ch 2 space`, `ch-sp`: a single chain or the space under some."""
-    cursor.position += 1
-    start = cursor.position
-    if cursor.mark(*_DASHES):
-        cursor.position += 1
-    if cursor.take_word("space"):
-        return "space"
-    token = cursor.token
-    if token is not None and token.kind == "number":
-        cursor.position += 1
-        # "in next ch-1" often means the space over it; a chain of the turn is a stitch's own.
-        return "space" if cursor.take_word("space") or (token.number or 0) < 3 else "turning_chain"
-    cursor.position = start
-    return "chain"
+# Behind a stitch: it is the one that has just been made.
+_JUST_MADE = ("made", "worked", "completed", "formed")
+_MIDDLE = ("center", "centre", "middle", "central")
 
 
 def read_below(cursor: Cursor) -> Amount | None:
@@ -118,6 +56,10 @@ class _Finder:
         self.loop = loop
         self.post = ""
         self.below: Amount | None = None
+        self.row: Amount | None = None
+        self.free = False
+        self.length: int | None = None
+        self.from_next = False
 
     def place(self) -> Place | None:
         cursor = self.cursor
@@ -138,20 +80,69 @@ class _Finder:
             if found is not None:
                 self.loop = found
                 looped = True
+            elif (left := read_loops_left(cursor)) is not None:
+                self.loop, self.free = left or self.loop, True
+                looped = True
             elif token is not None and token.kind == "word" and token.value in _POSTS:
                 self.post = _POSTS[token.value]
                 cursor.position += 1
                 led = True
+            elif led and cursor.word("layers") and self._layers_lead():
+                looped = True
             elif not (
                 cursor.take_word("of", "the", "through", "top", "work")
+                or (led and cursor.take_word("beginning"))
                 or (looped and cursor.take_word("in"))
                 or (led and cursor.take_name("post", "posts", "in", "under", "free", "only", "corresponding", "both"))
             ):
                 break
+            if looped and self.row is None:
+                self.row = read_named_row(cursor, self.free)
+                self.free = read_left_free(cursor) or self.free
         place = self._core(led, looped)
         if place is None:
             cursor.position = self.start
         return place
+
+    def _layers_lead(self) -> bool:
+        """`through both layers of next st`: the stitches are named behind the layers, as behind a loop."""
+        cursor = self.cursor
+        start = cursor.position
+        cursor.position += 1
+        cursor.take_word("of", "in")
+        if cursor.word("next", "first", "last") or (cursor.word("each") and not self._all_layers()):
+            self.loop = "layers"
+            return True
+        cursor.position = start
+        return False
+
+    def _all_layers(self) -> bool:
+        """`through both layers of each st around` and no more."""
+        cursor = self.cursor
+        start = cursor.position
+        cursor.position += 1
+        read_unit(cursor)
+        plain = cursor.word("around", "across") or cursor.token is None
+        cursor.position = start
+        return plain
+
+    def _unit(self) -> str | None:
+        """What the place is called; loops that are free are stitches of their row, and chains may have a number."""
+        cursor = self.cursor
+        left = read_loops_left(cursor)
+        if left is not None:
+            self.loop, self.free = left or self.loop, True
+            return "stitch"
+        length = read_length(cursor)
+        loop = read_loop(cursor)
+        if loop is not None:
+            # "in each front loop", "in next back loop of Rnd 3".
+            self.loop = loop
+            return "stitch"
+        unit = read_unit(cursor)
+        if unit in ("space", "turning_chain") and length is not None:
+            self.length = length
+        return unit
 
     def _goes_on(self) -> bool:
         """Whether words follow that make "around" lead to a place: `around the post of next st`, `around next dc`."""
@@ -162,26 +153,84 @@ class _Finder:
             or (cursor.at("number") and cursor.ahead() is not None)
         )
 
-    def _made(self, kind: str, count: Amount | None = None, rest: Amount | None = None, what: str = "stitch") -> Place:
-        """The place, with the depth and the loop that may stand behind it."""
+    def _made(
+        self,
+        kind: str,
+        count: Amount | None = None,
+        rest: Amount | None = None,
+        what: str = "stitch",
+        group: Group | None = None,
+        nth: int | None = None,
+    ) -> Place:
+        """The place, with the depth, the row and the loop that may stand behind it."""
         cursor = self.cursor
         below = self.below if self.below is not None else read_below(cursor)
+        if self.row is None:
+            self.row = read_named_row(cursor, self.free)
+        self.free = read_left_free(cursor) or self.free
+        if self.row is not None and kind in ("next", "each", "row_ends"):
+            # "in each free loop of Rnd 3 around".
+            if kind != "next" and rest is None:
+                rest = read_to_last(cursor)
+            elif count is None and cursor.take_word("around", "across"):
+                kind = "each"
         late = read_loop(cursor)
         if late is None:
             at = cursor.position
             late = read_loop(cursor) if cursor.take_word("in", "through") else None
             if late is None:
                 cursor.position = at
+        if late is None and self._behind_layers():
+            late = "layers"
         loop = self.loop if late is None else late
+        if kind in ("between", "made"):
+            loop = kind
         _of_opening(cursor)
         place = Place(
-            kind, cursor.since(self.start), count, rest, loop if loop != "both" else "", self.post, below, what
+            kind,
+            cursor.since(self.start),
+            count,
+            rest,
+            loop if loop != "both" else "",
+            self.post,
+            below,
+            what,
+            False,
+            "",
+            group,
+            self.row,
+            self.free,
+            self.length,
+            nth,
+            self.from_next,
         )
         return _with_chains(cursor, place)
 
+    def _behind_layers(self) -> bool:
+        """`in next 5 sts through both layers`."""
+        cursor = self.cursor
+        at = cursor.position
+        if (cursor.take_word("through", "in", "of") or cursor.take_name("on")) and cursor.take_word("layers"):
+            return True
+        cursor.position = at
+        cursor.take_word("together")
+        if (cursor.take_word("and", "with") or cursor.take_name("plus")) and not cursor.word("next", "each"):
+            # "in next st and corresponding ch of foundation ch".
+            cursor.take_word("the", "in")
+            if cursor.take_name("corresponding", "matching"):
+                to_separator(cursor)
+                return True
+        cursor.position = at
+        return False
+
     def _core(self, led: bool, looped: bool) -> Place | None:
         cursor = self.cursor
-        self.below = read_below(cursor)
+        gap = read_gap(cursor, False)
+        if gap is not None:
+            return self._made("between", gap[1], group=gap[0])
+        if led and (made := self._side()) is not None:
+            return made
+        self.below = read_below(cursor) or self._row_below_next()
         if self.below is not None:
             cursor.take_word("of", "the")
             cursor.take_name("from")
@@ -199,13 +248,19 @@ class _Finder:
         if cursor.word("first", "last") and (led or looped or not self._closes_row()):
             kind = cursor.take().value
             amount = cursor.amount()
-            unit = read_unit(cursor)
+            unit = self._unit()
             if unit is None and amount is None and not led:
                 return None
+            if unit == "stitch" and amount is None:
+                group = read_group_behind(cursor, 1 if kind == "first" else -1)
+                if group is not None:
+                    return self._made("within", group=group)
+                if kind == "last" and cursor.take_name(*_JUST_MADE):
+                    return self._made("made")
             return self._made(kind, amount, what=unit or "stitch")
         if cursor.take_word("remaining"):
             amount = cursor.amount()
-            unit = read_unit(cursor)
+            unit = self._unit()
             cursor.take_word("around", "across")
             return self._made("next" if amount is not None else "each", amount, what=unit or "stitch")
         if cursor.at("ordinal"):
@@ -240,8 +295,13 @@ class _Finder:
         if amount is None and cursor.at("ordinal"):
             # "in every 3rd st" is another matter than the third.
             return None
-        skipped = amount is not None and self._skipped()
-        unit = None if skipped else read_unit(cursor)
+        skipped = self._skipped() if amount is not None else False
+        marked = cursor.take_word("marked")
+        unit = None if skipped else self._unit()
+        if unit == "space" and (gap := read_gap(cursor, which == "")) is not None:
+            return self._made("between", amount if amount is not None else gap[1], group=gap[0])
+        if marked:
+            return self._made("next", amount, what="marked")
         if amount is not None:
             kind = which if which in ("first", "last") else "next"
             return self._made(kind, amount, what="skipped" if skipped else unit or "stitch")
@@ -249,15 +309,64 @@ class _Finder:
             return self._made("each", what="skipped")
         if unit is None and not cursor.word("around", "across", "next"):
             return None
-        rest = read_to_last(cursor)
+        rest = None if self._row_follows() else read_to_last(cursor)
         return self._made("each" if unit != "row_end" else "row_ends", rest=rest, what=unit or "stitch")
+
+    def _row_follows(self) -> bool:
+        """Whether the row of the place is named before the end of it: `in each st of Rnd 1 around`."""
+        at = self.cursor.position
+        self.row = self.row or read_named_row(self.cursor, self.free)
+        return self.cursor.position != at
+
+    def _row_below_next(self) -> Amount | None:
+        """`in the row below the next st`, `in st below next st`: one row lower than the place that is next."""
+        cursor = self.cursor
+        start = cursor.position
+        cursor.take_word("the", "next")
+        named = cursor.take_word("row", "round") or read_unit(cursor) == "stitch"
+        lower = cursor.take_word("below") or cursor.take_name("beneath", "under", "underneath")
+        if named and lower:
+            cursor.take_word("the")
+            if cursor.word("next", "stitch") or cursor.at("stitch"):
+                self.from_next = True
+                return Amount((1,), cursor.since(start))
+        cursor.position = start
+        return None
+
+    def _side(self) -> Place | None:
+        """`in side of last dc`, `around post of dc just made`: the side of the stitch made last."""
+        cursor = self.cursor
+        start = cursor.position
+        token = cursor.token
+        side = token is not None and token.text.lower() in ("side", "sides") and token.kind in ("word", "name")
+        if side:
+            cursor.position += 1
+            if not cursor.take_word("of"):
+                cursor.position = start
+                return None
+        while cursor.word("the", "last", "same") or _is_any(cursor, "previous", "prev"):
+            cursor.position += 1
+        if read_unit(cursor) == "stitch":
+            cursor.take_name("just")
+            if cursor.take_name(*_JUST_MADE) or side:
+                return self._made("made")
+        cursor.position = start
+        return None
 
     def _next(self) -> Place | None:
         cursor = self.cursor
         amount = cursor.amount()
         if self._skipped():
             return self._made("next", amount, what="skipped")
-        unit = read_unit(cursor)
+        if cursor.take_word("marked"):
+            read_unit(cursor)
+            return self._made("next", amount, what="marked")
+        unit = self._unit()
+        if unit == "turning_chain" and self.length is not None:
+            # "in next ch-5" is the space under it.
+            unit = "space"
+        if unit == "space" and (gap := read_gap(cursor, False)) is not None:
+            return self._made("between", amount if amount is not None else gap[1], group=gap[0])
         if amount is None and unit is None and cursor.word("row", "round", "row_or_round"):
             return None
         return self._made("next", amount, what=unit or "stitch")
@@ -291,12 +400,32 @@ class _Finder:
         if looped and not led and not cursor.word("stitch"):
             return None
         amount = cursor.amount()
-        cursor.take_name("marked", "center", "centre", "corner", "corresponding")
+        if amount is None and led and cursor.take_name(*_MIDDLE):
+            unit = self._unit()
+            group = read_group_behind(cursor, 0)
+            if group is not None and unit in ("stitch", None):
+                return self._made("within", group=group)
+            return self._made("next", None, what=unit, group=group) if unit is not None else None
+        marked = cursor.take_word("marked")
+        cursor.take_name("center", "centre", "corner", "corresponding")
         if self._skipped():
             return self._made("next", amount, what="skipped")
-        unit = read_unit(cursor)
+        unit = self._unit()
+        if marked:
+            return self._made("next", amount, what="marked")
         if amount is None and unit is None:
             return None
+        base = cursor.position
+        if unit == "stitch" and cursor.take_name("at"):
+            cursor.take_word("the")
+            if cursor.take_name("base"):
+                to_separator(cursor)
+                return self._made("same")
+            cursor.position = base
+        if unit == "space" and (gap := read_gap(cursor, False)) is not None:
+            return self._made("between", amount if amount is not None else gap[1], group=gap[0])
+        if unit == "space" and amount is None and (group := read_group_behind(cursor, 0)) is not None:
+            return self._made("each" if group.every else "next", what="space", group=group)
         if amount is None and cursor.take_word("around", "across"):
             return self._made("each", what=unit or "stitch")
         return self._made("next", amount, what=unit or "stitch")
@@ -326,21 +455,46 @@ class _Finder:
         cursor = self.cursor
         token = cursor.take()
         count = Amount((token.number,), token.span)
+        group = read_group_behind(cursor, token.number or 1)
+        if group is not None:
+            # "in 4th of 7 dc".
+            return self._made("within", group=group)
         unit = read_unit(cursor)
         from_hook = cursor.take_word("from_hook")
         if unit is None and not from_hook:
             return None
         if unit == "chain" and not from_hook and cursor.word("of"):
-            # A chain of the row's start: "in 3rd ch of tch" is its top.
             at = cursor.position
-            cursor.position += 1
-            cursor.take_word("the", "beginning")
-            if read_unit(cursor) in ("turning_chain", "space", "chain"):
-                return self._made("last", what="turning_chain")
+            place = self._chain_of(token.number or 1)
+            if place is not None:
+                return place
             cursor.position = at
         if from_hook or unit == "chain":
             return Place("from_hook", cursor.since(self.start), count, None, self.loop, what="chain")
-        return Place("nth", cursor.since(self.start), count, None, self.loop, what=unit or "stitch")
+        if unit == "stitch" and (group := read_group_behind(cursor, token.number or 1)) is not None:
+            return self._made("within", group=group)
+        return self._made("nth", count, what=unit or "stitch")
+
+    def _chain_of(self, nth: int) -> Place | None:
+        """`in 3rd ch of tch`, `in 4th ch of ch-5`: the chain of the row's start; of a space where "next" is said."""
+        cursor = self.cursor
+        cursor.position += 1
+        spaced = False
+        while cursor.word("the", "beginning", "next", "each", "same") or _is_any(cursor, "turning", "corner"):
+            spaced = cursor.word("next", "each") or _is_any(cursor, "corner") or spaced
+            cursor.position += 1
+        unit = self._unit()
+        if unit not in ("turning_chain", "space", "chain"):
+            return None
+        if spaced:
+            cursor.take_word("around")
+            return self._made("next", what="space", nth=nth)
+        return self._made("last", what="turning_chain", nth=nth)
+
+
+def _is_any(cursor: Cursor, *words: str) -> bool:
+    token = cursor.token
+    return token is not None and token.text.lower() in words
 
 
 def pass_purpose(cursor: Cursor) -> None:
@@ -373,7 +527,7 @@ def _of_opening(cursor: Cursor) -> None:
     start = cursor.position
     if cursor.take_word("of", "over", "across") or cursor.take_name("of", "at", "along", "over"):
         cursor.take_word("the", "each")
-        if cursor.take_name(*_OPENINGS):
+        if cursor.take_name(*OPENINGS):
             cursor.take_name("opening", "gap")
             return
     cursor.position = start

@@ -12,6 +12,7 @@ from roundhand.notation.book import read_book
 from roundhand.notation.clauses import read_clauses
 from roundhand.notation.count_notes import count_notes, count_notes_in_rows
 from roundhand.notation.cursor import Cursor, list_length
+from roundhand.notation.folding import joins_loops, with_joined_loops
 from roundhand.notation.head import is_yarn_key, read_fact, read_gauge, read_hook, read_yarns
 from roundhand.notation.labels import read_label
 from roundhand.notation.language import foreign_words, language_of
@@ -25,6 +26,7 @@ from roundhand.notation.tree import (
     Gauge,
     Part,
     Pattern,
+    Rejoin,
     RowLine,
     Step,
     YarnLine,
@@ -260,7 +262,7 @@ class _Reader:
             elif line.kind == "row":
                 row, kind = self._row(line, active, kind)
                 if row is not None:
-                    body.append(row)
+                    body.append(_in_joined_loops(row, body[-1] if body else None))
             elif line.kind == "step" or (line.kind == "prose" and line.section == "work"):
                 step = self._step(line, active)
                 if step is not None:
@@ -331,6 +333,14 @@ class _Reader:
         self.findings += cursor.findings
         body = opened(tuple(nodes), self.definitions)
         return Step(body, line.whole, sizes, _act(line.name, self.text[line.start : line.end]))
+
+
+def _in_joined_loops(row: RowLine, before: RowLine | Step | None) -> RowLine:
+    """`Join A in any free loop of Rnd 3.` on a line of its own: the row behind it is worked along these loops."""
+    joined = next((node for node in before.nodes if joins_loops(node)), None) if isinstance(before, Step) else None
+    if not isinstance(joined, Rejoin):
+        return row
+    return msgspec.structs.replace(row, nodes=with_joined_loops(row.nodes, joined))
 
 
 def _is_trade_word(word: str, words: Vocabulary) -> bool:

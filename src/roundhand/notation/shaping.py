@@ -7,8 +7,9 @@ import msgspec
 from roundhand.findings import Span
 from roundhand.notation.cursor import Cursor
 from roundhand.notation.pieces import Pieces
-from roundhand.notation.places import read_loop, read_place
+from roundhand.notation.places import read_place
 from roundhand.notation.tree import Amount, Evenly, Item, Place, Work
+from roundhand.notation.units import read_loop
 from roundhand.stitches import dictionary
 
 _ALONG = {"row_end": "row_ends", "edge": "edge", "chain_other_side": "chain"}

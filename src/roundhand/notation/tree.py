@@ -47,16 +47,38 @@ class Amount(msgspec.Struct, frozen=True):
         return self.span
 
 
+class Group(msgspec.Struct, frozen=True):
+    """Stitches that stand together in the row below, and where in them the hook goes.
+
+    `size` is how many they are, if the words say so ("4th of 7 dc"), else `name` is what they are called: a stitch id,
+    a stitch the pattern defines, or empty for "groups" alone. `nth` is the stitch meant, or the one in front of the
+    gap; 0 for the middle one, -1 for the last. `every` is true for all groups, or gaps, of the row, `flat` where they
+    are said to lie across and not around, so that no gap follows the last stitch.
+    """
+
+    span: Span
+    size: Amount | None = None
+    name: str = ""
+    nth: int = -1
+    every: bool = False
+    flat: bool = False
+
+
 class Place(msgspec.Struct, frozen=True):
     """Where the hook goes.
 
     `kind`: `next` (the next `count` places), `each` (all that are left but `rest`), `same`, `first`, `last`, `ring`,
-    `from_hook` (the chain numbered `count` from the hook), `row_ends`, `layers`, `evenly`, `space`.
-    `loop` is `back`, `front`, `third` or empty for both; `below` the number of rows further down, 0 for the row below;
-    `what` is `stitch`, `space`, `chain`, `row_end`, `turning_chain` or `skipped` (a stitch passed over before). `bare`
-    is true where a number stands in front of the stitch and no place is said, `2 sc`, which some houses mean as an
-    increase. `also` says what else is worked into than the places named: `chain` for every chain, `left` for the
-    stitches that an earlier row left unworked, empty for nothing else.
+    `from_hook` (the chain numbered `count` from the hook), `row_ends`, `layers`, `evenly`, `space`, `within` (a stitch
+    of a group), `between` (a gap between stitches or groups), `made` (the side or top of the stitch just made).
+    `loop` is `back`, `front`, `third`, `between`, `layers` or empty for both; `below` the number of rows further down,
+    0 for the row below; `what` is `stitch`, `space`, `loop` (of chain), `chain`, `row_end`, `turning_chain`, `skipped`
+    (a stitch passed over before) or `marked`. `bare` is true where a number stands in front of the stitch and no place
+    is said, `2 sc`, which some houses mean as an increase. `also` says what else is worked into than the places named:
+    `chain` for every chain, `left` for the stitches that an earlier row left unworked, empty for nothing else.
+
+    `row` is the label of the row that the words name, "of Rnd 3", and `free` is true for loops that a row left free.
+    `length` is the number of chains that the words give a space or a turning chain, `nth` the chain of it meant.
+    `from_next` is true where the depth is counted from the next stitch, "2 rows below the next st".
     """
 
     kind: str
@@ -69,6 +91,12 @@ class Place(msgspec.Struct, frozen=True):
     what: str = "stitch"
     bare: bool = False
     also: str = ""
+    group: Group | None = None
+    row: Amount | None = None
+    free: bool = False
+    length: int | None = None
+    nth: int | None = None
+    from_next: bool = False
 
 
 class Item(msgspec.Struct, frozen=True):
@@ -179,12 +207,14 @@ class Rejoin(msgspec.Struct, frozen=True):
     """The yarn is joined where stitches were passed over or left unworked before.
 
     `nth` is the place counted along them (the first if None), `row` the label of the row they belong to, if the words
-    name one. `what` is `left`, `skipped`, or empty where the words do not say why the stitches are free."""
+    name one. `what` is `left`, `skipped`, `loops` (those that a row left free, and `loop` which of them), or empty
+    where the words do not say why the stitches are free."""
 
     span: Span
     nth: Amount | None = None
     row: Amount | None = None
     what: str = ""
+    loop: str = ""
 
 
 class Yarn(msgspec.Struct, frozen=True):

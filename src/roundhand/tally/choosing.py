@@ -10,7 +10,7 @@ from roundhand.tally.entering import choices_entering
 from roundhand.tally.expand import Instance
 from roundhand.tally.model import Choice, Chosen
 from roundhand.tally.readings import Ways, choices_of, choices_on, combinations
-from roundhand.tally.standing import Standing, closing
+from roundhand.tally.standing import Standing, closing, laid_on
 from roundhand.tally.working import Bench
 
 # Readings against plain usage are taken only where the whole row comes out by them.
@@ -140,7 +140,7 @@ class Chooser:
             body = row.bodies[size]
             worked = None
             if body is not None and row.labels[size] is not None:
-                worked = self.bench.work(body, place.offer, size, place.colour, readings, place.depth)
+                worked = self.bench.work(body, place.offer, size, place.colour, readings, place.depth, place.past)
             if worked is None or (against and (worked.left or worked.left_over)):
                 found.append(None)
             else:
@@ -156,7 +156,7 @@ class Chooser:
             body = row.bodies[size]
             if body is None or row.labels[size] is None:
                 continue
-            worked = self.bench.work(body, place.offer, size, place.colour, readings, place.depth)
+            worked = self.bench.work(body, place.offer, size, place.colour, readings, place.depth, place.past)
             if worked is not None:
                 score -= bool(worked.lacking) + bool(worked.left_over) + bool(worked.left)
         return score
@@ -170,10 +170,13 @@ class Chooser:
             body = row.bodies[size]
             if body is None or row.labels[size] is None:
                 continue
-            worked = self.bench.work(body, place.offer, size, place.colour, readings, place.depth)
+            worked = self.bench.work(body, place.offer, size, place.colour, readings, place.depth, place.past)
             if worked is None:
                 continue
-            score += closing(self.bench, self.usual, following, worked.offer, size, worked.colour, place.depth + 1)
+            past = laid_on(place.past, row, size, place.offer, worked)
+            score += closing(
+                self.bench, self.usual, following, worked.offer, size, worked.colour, place.depth + 1, past
+            )
         return score
 
     def _cut(self, row: Instance, places: Sequence[Standing], stated: _Counts | None) -> tuple[Chosen, ...]:
@@ -190,11 +193,11 @@ class Chooser:
             rest = [node for node in body if isinstance(node, Times) and node.mode == "rest" and node.rest is None]
             if len(rest) != 1:
                 continue
-            plain = self.bench.work(body, place.offer, size, place.colour, {}, place.depth)
+            plain = self.bench.work(body, place.offer, size, place.colour, {}, place.depth, place.past)
             if plain is None or not plain.left_over or plain.count == stated[size]:
                 continue
             readings = {-1 - rest[0].span.start: "cut"}
-            cut = self.bench.work(body, place.offer, size, place.colour, readings, place.depth)
+            cut = self.bench.work(body, place.offer, size, place.colour, readings, place.depth, place.past)
             if cut is not None and not cut.left_over and cut.count == stated[size] and cut.count != cut.used:
                 found, whole[size], cuts[size] = rest[0], plain.count, cut.count
         if found is None:

@@ -129,6 +129,7 @@ class _Counter:
                 place.depth = 0
             else:
                 place.begin(NOTHING)
+                place.past = None
 
     # Steps.
 
@@ -234,6 +235,10 @@ class _Counter:
             for size, place in enumerate(places)
         )
         results = [self._worked(row, size, place, readings) for size, place in enumerate(places)]
+        below = tuple(
+            result.base if result is not None and result.base is not None else offer
+            for offer, result in zip(below, results, strict=True)
+        )
         rejoined = tuple(place.rejoined and row.labels[size] is not None for size, place in enumerate(places))
         if stated is not None and row.stated is not None:
             told = self._chains_in_count(row, stated, unit, results)
@@ -259,7 +264,7 @@ class _Counter:
                     # What was left is worked at last.
                     place.held = [one for one in place.held if one.what != "left"]
                 place.held += held_of(result, under, row.bodies[size] or (), row.labels[size])
-            place.go_on(result, want, stands[-1])
+            place.go_on(row, size, result, want, stands[-1])
             place.rejoined = False
             if result is not None:
                 for colour in result.colours:
@@ -290,7 +295,7 @@ class _Counter:
         body = row.bodies[size]
         if body is None or row.labels[size] is None or size in self.limited:
             return None
-        worked = self.bench.work(body, place.offer, size, place.colour, readings, place.depth)
+        worked = self.bench.work(body, place.offer, size, place.colour, readings, place.depth, place.past)
         if self.bench.too_long:
             self.absurd += 1
             if self.absurd > _MOST_ABSURD:

@@ -31,7 +31,8 @@ from roundhand.tally.ground import shortened
 from roundhand.tally.model import Block, Missing, Offer, Run, Segment, Worked
 from roundhand.tally.opening import space_of_chain, space_of_skipped
 from roundhand.tally.readings import BARE, is_bare_number
-from roundhand.tally.repeating import Repeating, Steps
+from roundhand.tally.repeating import Steps
+from roundhand.tally.seeking import Seeking
 from roundhand.tally.stitching import colours_of, main_stitch, mostly
 
 # How many phrases may be worked for one row and for one pattern: far more than any has, so that repeats inside
@@ -40,7 +41,7 @@ _MOST_STEPS_A_ROW = 20_000
 _MOST_STEPS = 2_000_000
 
 
-class Hand(Repeating):
+class Hand(Seeking):
     """Works the nodes of one row. `readings` gives the reading taken for the words that begin at an offset."""
 
     def __init__(
@@ -80,6 +81,7 @@ class Hand(Repeating):
 
     def work(self, nodes: tuple[Node, ...]) -> Worked | None:
         """The row worked to its end; None where a number is missing in this size, or the row is endlessly long."""
+        self.begin(nodes)
         self.base = main_stitch(nodes) or self.offer.main or "single"
         self._turning(nodes)
         for at, node in enumerate(nodes):
@@ -107,7 +109,7 @@ class Hand(Repeating):
             self._offers(made, left),
             tuple(self.segments),
             tuple(self.left_over),
-            tuple(self.missing),
+            (*self.missing, *self.doubts.values()),
             colours_of(made),
             self.colour,
             self.turned,
@@ -119,6 +121,8 @@ class Hand(Repeating):
             self.leaves,
             self.said_left,
             tuple(self.aside),
+            self.stands,
+            self.offer if self.stands > 1 else None,
         )
 
     def _segment(self, node: Node, used: int, count: int) -> None:
@@ -295,16 +299,26 @@ class Hand(Repeating):
 
     def _work(self, node: Work) -> None:
         place = node.into
-        depth = self._depth(node)
+        if place.what == "loop":
+            # "in each loop around": of chains where there are any.
+            place = msgspec.structs.replace(place, what="space" if self.offer.layout else "stitch")
+        depth = self.depth_of(node)
         self.behind = ("", 0)
         self.passed = 0
-        if place.kind == "ring":
+        if self.past is not None or place.nth is not None:
+            self.look_closely(node, place, depth)
+        if place.kind == "made":
+            self.make(node, self.amount(place.count) or 1 if place.count is not None else 1, 1)
+        elif place.group is not None and place.what != "space":
+            self.in_group(node, place, place.group)
+        elif place.kind == "ring":
             self.make(node, 1, 1)
             if self.offer.kind in ("row", "chain") and self.offer.total:
                 # A ring said while a row or chain lies below: everything of it is closed up in the ring.
                 self.close_up()
         elif place.kind == "layers":
             self.make(node, self.offer.total, depth)
+            self.pass_by(self.remaining())
         elif place.kind == "from_hook":
             self._from_hook(node, place)
         elif place.what == "space" and self.offer.kind == "row":
@@ -397,20 +411,6 @@ class Hand(Repeating):
             self.behind = self.stand_over(times * uses)
         else:
             self.pass_by(times * uses)
-
-    def _depth(self, node: Work) -> int:
-        """How many rows lower the stitches are worked, 1 for the row below; missing rows are noted."""
-        deep = 0
-        if node.into.below is not None:
-            deep = self.amount(node.into.below) or 0
-        else:
-            for item in node.group:
-                found = self.definitions.get(item.alias) or self.definitions.get(item.stitch)
-                if found is not None:
-                    deep = max(deep, found.below)
-        if deep > 1 and deep > self.depth:
-            self.missing.append(Missing(node.span, "row", deep, self.depth))
-        return max(deep, 1)
 
     def _from_hook(self, node: Work, place: Place) -> None:
         """`in 3rd ch from hook`: the chains in front of it are passed, and stand for a stitch where they count."""

@@ -85,7 +85,7 @@ def passed_before(nodes: Iterable[Node], size: int) -> int:
 
 def rejoins(nodes: Iterable[Node]) -> Rejoin | None:
     """The yarn joined anew in a row or step, if there is one."""
-    return next((node for node in nodes if isinstance(node, Rejoin)), None)
+    return next((node for node in nodes if isinstance(node, Rejoin) and node.what != "loops"), None)
 
 
 def shut_out(nodes: Iterable[Node], size: int) -> int | None:

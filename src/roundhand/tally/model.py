@@ -13,7 +13,8 @@ from roundhand.notation.tree import Node, Pattern, RowLine, Stated, Step, Times,
 class Run(msgspec.Struct, frozen=True):
     """A number of one stitch made one after the other, alike in colour and place.
 
-    `below` is how many rows lower they are worked (1: the row below). `counts` is false for chains and joins."""
+    `below` is how many rows lower they are worked (1: the row below). `counts` is false for chains and joins. `lead`
+    and `trail` are the stitches of a group that each passes before and behind the one it is worked into."""
 
     stitch: str
     count: int
@@ -23,6 +24,8 @@ class Run(msgspec.Struct, frozen=True):
     below: int = 1
     uses: int = 0
     counts: bool = True
+    lead: int = 0
+    trail: int = 0
 
 
 class Block(msgspec.Struct, frozen=True):
@@ -79,12 +82,16 @@ class LeftOver(msgspec.Struct, frozen=True):
 
 
 class Missing(msgspec.Struct, frozen=True):
-    """A place that is not there: the words that ask for it and what is missing."""
+    """A place that is not there: the words that ask for it and what is missing.
+
+    `what`: `row` (so many rows below), `named row`, `space`, `space length`, `chain` (from the hook), `chain of` (of a
+    chain that is shorter), `free loop`, `skipped`, `third loop`, `stitch`. `told` says what is there instead."""
 
     span: Span
     what: str
     wanted: int
     there: int
+    told: str = ""
 
 
 class Worked(msgspec.Struct, frozen=True):
@@ -94,6 +101,8 @@ class Worked(msgspec.Struct, frozen=True):
     `lacking` is how many more the row asks for than there are. `leaves` is true where the words leave places on
     purpose, and `said_left` how many by their count. `aside` are runs of stitches that the row passed over with chains
     made in their place, each with the number of those chains. `repeats` is how often the row's first repeat ran.
+    `stands` is how many rows lower the row is worked that the whole of it stands on: 1, or more where it goes along
+    loops left free there, and then `base` is what they offer.
     """
 
     made: tuple[Run | Block, ...]
@@ -116,6 +125,8 @@ class Worked(msgspec.Struct, frozen=True):
     leaves: bool = False
     said_left: int | None = None
     aside: tuple[tuple[int, int], ...] = ()
+    stands: int = 1
+    base: Offer | None = None
 
 
 class Choice(msgspec.Struct, frozen=True):

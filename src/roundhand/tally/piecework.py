@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import msgspec
 
-from roundhand.notation.tree import Chain, Evenly, Node, Ring, Skip, Times, Work, Yarn
+from roundhand.notation.tree import Chain, Evenly, Node, Rejoin, Ring, Skip, Times, Work, Yarn
 from roundhand.tally.expand import Section
 from roundhand.tally.held import rejoins
 from roundhand.tally.model import PieceTally, RowTally, StepTally, YarnEvent
@@ -139,7 +139,7 @@ def _starts(node: Node) -> str:
         for inner in node.body:
             if isinstance(inner, Work) and (inner.into.kind == "row_ends" or inner.into.what == "row_end"):
                 return "row_ends"
-    if isinstance(node, Yarn) and node.act == "join":
+    if (isinstance(node, Yarn) and node.act == "join") or (isinstance(node, Rejoin) and node.what == "loops"):
         return "joined"
     return ""
 

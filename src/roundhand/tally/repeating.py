@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from roundhand.notation.tree import Definition, Evenly, Leave, Node, Skip, Times, Work, Yarn
-from roundhand.tally.model import Block, LeftOver, Offer
+from roundhand.tally.model import Block, LeftOver, Missing, Offer
+from roundhand.tally.past import Floor
 from roundhand.tally.stitching import Stitching
 
 # The row on which one run of a repeat is tried, to see how many places it uses.
@@ -45,6 +46,12 @@ class Repeating(Stitching):
         self.following: tuple[Node, ...] = ()
         self.nesting = 0
         self.ran: dict[int, int] = {}
+        # The rows below, where the words of the row come back to them.
+        self.past: Floor | None = None
+        # Places that are sought and not found, by their words and kind.
+        self.doubts: dict[tuple[int, str], Missing] = {}
+        # How many rows lower the row lies that the whole of this one stands on.
+        self.stands = 1
 
     def node(self, node: Node) -> None:
         """Works one node of the row."""
@@ -218,6 +225,7 @@ class Repeating(Stitching):
         )
         trial.steps_before = self.steps_before
         trial.base = self.base
+        trial.past, trial.stands, trial.free = self.past, self.stands, self.free
         trial.stitched = True
         trial.nesting = self.nesting
         trial._body(node)

@@ -10,6 +10,7 @@ from roundhand.notation.tree import Node, Ring, Work
 from roundhand.tally.expand import Instance
 from roundhand.tally.held import Held
 from roundhand.tally.model import Offer, Worked
+from roundhand.tally.past import Floor
 from roundhand.tally.working import Bench
 
 _LOOK_AHEAD = 8
@@ -21,7 +22,7 @@ Usual = Callable[[Instance], dict[int, str]]
 
 
 class Standing(msgspec.Struct):
-    """What lies below the next row of one size, the colour on the hook, and how many rows the piece has."""
+    """What lies below the next row of one size, the colour on the hook, how many rows the piece has, and those rows."""
 
     offer: Offer = NOTHING
     colour: str = ""
@@ -30,15 +31,17 @@ class Standing(msgspec.Struct):
     worked: int = 0
     held: list[Held] = msgspec.field(default_factory=list)
     rejoined: bool = False
+    past: Floor | None = None
 
     def begin(self, offer: Offer) -> None:
         """Something new is begun: a chain, a ring, stitches along an edge."""
         self.offer = offer
         self.depth = 0
 
-    def go_on(self, result: Worked | None, stated: int | None, stands: str) -> None:
+    def go_on(self, row: Instance, size: int, result: Worked | None, stated: int | None, stands: str) -> None:
         """Moves on to what the next row is worked from."""
         self.depth += 1
+        self.past = laid_on(self.past, row, size, self.offer, result)
         if result is None:
             self.offer = Offer("row", stated) if stated is not None else self.offer
             return
@@ -46,6 +49,14 @@ class Standing(msgspec.Struct):
         self.offer = result.offer
         if stands == "stated" and stated is not None:
             self.offer = as_stated(stated, result.offer)
+
+
+def laid_on(past: Floor | None, row: Instance, size: int, offer: Offer, result: Worked | None) -> Floor | None:
+    """The rows below with one more on top; a row that could not be worked is left out."""
+    body = row.bodies[size]
+    if result is None or body is None:
+        return past
+    return Floor(row.labels[size], row.kind, body, result.base or offer, result, past)
 
 
 def as_stated(stated: int, offer: Offer) -> Offer:
@@ -71,13 +82,21 @@ def stands_on(
     if row.stated is not None and not row.last[size]:
         return "worked"
     depth = place.depth + 1
-    by_worked = closing(bench, usual, following, result.offer, size, result.colour, depth)
-    by_stated = closing(bench, usual, following, as_stated(stated, result.offer), size, result.colour, depth)
+    past = laid_on(place.past, row, size, place.offer, result)
+    by_worked = closing(bench, usual, following, result.offer, size, result.colour, depth, past)
+    by_stated = closing(bench, usual, following, as_stated(stated, result.offer), size, result.colour, depth, past)
     return "stated" if by_stated > by_worked else "worked"
 
 
 def closing(
-    bench: Bench, usual: Usual, following: Sequence[Instance], offer: Offer, size: int, colour: str, depth: int
+    bench: Bench,
+    usual: Usual,
+    following: Sequence[Instance],
+    offer: Offer,
+    size: int,
+    colour: str,
+    depth: int,
+    past: Floor | None,
 ) -> int:
     """How many of the next eight stated rows come out as stated when they are worked from an offer."""
     closed = seen = 0
@@ -87,9 +106,10 @@ def closing(
             continue
         if offer.kind == "none" or _restarts(body):
             break
-        worked = bench.work(body, offer, size, colour, usual(row), depth)
+        worked = bench.work(body, offer, size, colour, usual(row), depth, past)
         if worked is None:
             break
+        past = laid_on(past, row, size, offer, worked)
         want = row.stated.counts[0][0].at(size) if row.stated is not None and len(row.stated.counts) == 1 else None
         if want is not None and row.last[size]:
             seen += 1

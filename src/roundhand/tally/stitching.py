@@ -47,6 +47,10 @@ class Stitching(Ground):
         self.stitched = False
         self.unknown = False
         self.too_long = False
+        # The loop that is free in the row that the whole of this one stands on.
+        self.free = ""
+        # Stitches of a group passed before and behind the one worked into.
+        self.around = (0, 0)
 
     def amount(self, amount: Amount | None) -> int | None:
         """The value of an amount in this size."""
@@ -140,12 +144,14 @@ class Stitching(Ground):
                 uses = known.uses if known is not None else 1
                 if not self.fits((stitches + made) * times):
                     return
-                runs.append(Run(stitch, number, self.colour, node.span, node.into.loop, depth, uses))
+                runs.append(Run(stitch, number, self.colour, node.span, node.into.loop or self.free, depth, uses))
                 stitches += made
                 layout += b"s" * made
         if self.unknown:
             return
         self.stitched = True
+        if self.around != (0, 0):
+            runs = _in_group(runs, self.around)
         self.lay(layout, times)
         self.chains += chains * times
         self.count += stitches * times
@@ -171,7 +177,9 @@ class Stitching(Ground):
         if self.spaces:
             self.lay(b"s", stitches)
         self.count += stitches
-        run = Run(item.stitch, number * times, self.colour, node.span, node.into.loop, depth, uses, counts=makes > 0)
+        loop = node.into.loop or self.free
+        lead, trail = self.around
+        run = Run(item.stitch, number * times, self.colour, node.span, loop, depth, uses, makes > 0, lead, trail)
         self.made.append(run)
 
     def stitches_of(self, item: Item, nesting: int = 0) -> list[tuple[str, int]]:
@@ -232,6 +240,16 @@ def _repeated(parts: list[tuple[str, int]], times: int) -> list[tuple[str, int]]
     if len(joined) == 1 or times > _MOST_GROUPS:
         return [(stitch, number * times) for stitch, number in joined]
     return joined * times
+
+
+def _in_group(runs: list[Run], around: tuple[int, int]) -> list[Run]:
+    """The first and the last stitch of what goes into one place, with what is passed before and behind it."""
+    first = next((at for at, run in enumerate(runs) if run.counts), 0)
+    last = next((at for at in range(len(runs) - 1, -1, -1) if runs[at].counts), 0)
+    found = list(runs)
+    found[first] = msgspec.structs.replace(found[first], lead=around[0])
+    found[last] = msgspec.structs.replace(found[last], trail=around[1])
+    return found
 
 
 def main_stitch(nodes: tuple[Node, ...]) -> str:

@@ -8,11 +8,12 @@ from roundhand.notation.tree import Chain, Evenly, Node, Pattern, Times, Work
 from roundhand.tally.entering import entered
 from roundhand.tally.hand import Hand
 from roundhand.tally.model import Offer, Worked
+from roundhand.tally.past import Floor, reach
 from roundhand.tally.readings import has_lists, said_of_hook
 from roundhand.tally.repeating import Steps
 
 Body = tuple[Node, ...]
-_Key = tuple[int, Offer, str, int, int, tuple[tuple[int, str], ...]]
+_Key = tuple[int, Offer, str, int, int, int, tuple[tuple[int, str], ...]]
 # Deeper than this no stitch is worked, so rows further up need not be told apart.
 _DEEPEST = 20
 
@@ -32,28 +33,53 @@ class Bench:
         self.steps = Steps()
         self._known: dict[_Key, tuple[Worked | None, bool]] = {}
         self._listed: dict[int, bool] = {}
-        self._kept: list[Body] = []
+        self._reach: dict[int, str] = {}
+        self._kept: list[Body | Floor] = []
 
     def work(
-        self, body: Body, offer: Offer, size: int, colour: str, readings: Mapping[int, str], depth: int
+        self,
+        body: Body,
+        offer: Offer,
+        size: int,
+        colour: str,
+        readings: Mapping[int, str],
+        depth: int,
+        past: Floor | None = None,
     ) -> Worked | None:
-        """One row in one size; None where a number is missing there, or the row is endlessly long."""
+        """One row in one size; None where a number is missing there, or the row is endlessly long.
+
+        `past` are the rows below; they matter only where the words of the row come back to them."""
         listed = self._listed.get(id(body))
         if listed is None:
             listed = has_lists(body)
             self._listed[id(body)] = listed
+            self._reach[id(body)] = reach(body)
             # The body is kept so that its id stays its own.
             self._kept.append(body)
-        key = (id(body), offer, colour, size if listed else -1, min(depth, _DEEPEST), tuple(readings.items()))
+        seen, lower = 0, None
+        if past is not None and (far := self._reach[id(body)]):
+            lower = past
+            seen = id(past) if far == "far" else id(past.nodes)
+        key = (id(body), offer, colour, size if listed else -1, min(depth, _DEEPEST), seen, tuple(readings.items()))
         known = self._known.get(key)
         if known is None:
-            known = self._worked(body, offer, size, colour, readings, depth)
+            if lower is not None:
+                # Kept like the body, so that its id stays its own.
+                self._kept.append(lower)
+            known = self._worked(body, offer, size, colour, readings, depth, lower)
             self._known[key] = known
         self.too_long = known[1]
         return known[0]
 
     def _worked(
-        self, body: Body, offer: Offer, size: int, colour: str, readings: Mapping[int, str], depth: int
+        self,
+        body: Body,
+        offer: Offer,
+        size: int,
+        colour: str,
+        readings: Mapping[int, str],
+        depth: int,
+        past: Floor | None,
     ) -> tuple[Worked | None, bool]:
         nodes = body
         if offer.kind == "chain" and works_from_hook(body):
@@ -65,6 +91,7 @@ class Bench:
         known = {**self.said, **hook, **readings} if hook or readings else self.said
         offer = entered(offer, body, readings)
         hand = Hand(offer, size, colour, known, self.definitions, depth, steps=self.steps)
+        hand.past = past
         return hand.work(nodes), hand.too_long
 
 

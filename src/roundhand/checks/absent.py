@@ -1,0 +1,111 @@
+"""What is said of a place that is not there: what is missing, how the rows below were worked, and a way on."""
+
+from __future__ import annotations
+
+import msgspec
+
+from roundhand.checks.pencil import below_label, row_label
+from roundhand.checks.troubles import Trouble
+from roundhand.findings import Severity
+from roundhand.measures import say_count
+from roundhand.tally import Missing
+from roundhand.terms import vocabulary
+
+
+class Words(msgspec.Struct, frozen=True):
+    """The sentences of a remark on a place, and how heavy it weighs."""
+
+    headline: str
+    because: str
+    help: str
+    severity: Severity = "error"
+
+
+def words_on(trouble: Trouble, missing: Missing, language: str) -> Words:
+    """The remark on a place that a row asks for and that is not there."""
+    label = row_label(trouble.row, trouble.size)
+    below = below_label(trouble)
+    kind = "rnd" if trouble.row.kind == "round" else "row"
+    wanted, there, told = missing.wanted, missing.there, missing.told
+    if missing.what == "row":
+        return Words(
+            f"nothing {say_count(wanted, kind)} below",
+            f"there {'is' if there == 1 else 'are'} {say_count(there, kind)} below {label}",
+            f"{kind.title()} {wanted + 1} is the first that can hold it; or work it less deep",
+        )
+    if missing.what == "named row" and not wanted:
+        return Words(
+            "no foundation chain below",
+            f"nothing below {label} was begun on a chain",
+            "name the row whose loops are free",
+        )
+    if missing.what == "named row":
+        return Words(
+            f"no {kind.title()} {wanted} below {label}",
+            f"the rows below it end with {below}, and none of them is {kind.title()} {wanted}",
+            "name a row that is worked by then",
+        )
+    if missing.what == "free loop":
+        return _free_loop(told, below)
+    if missing.what == "skipped":
+        return Words(
+            "no skipped st to work into",
+            f"no row up to {label} skips a st",
+            "skip the st where it is to stay free, or work into the next st",
+        )
+    if missing.what == "third loop":
+        name = vocabulary(language).short(told) if told else "these sts"
+        return Words(
+            f"{name} has no third loop",
+            f"{below} is worked in {name}: without a yarn over before the hook goes in no bar lies behind the top "
+            "(common practice)",
+            "name the back loop or the front loop, or work the row below in a taller stitch",
+            "warning",
+        )
+    if missing.what == "space length":
+        return Words(
+            f"no ch-{wanted} sp there",
+            f"{below} makes no chain of {wanted}; its longest is ch {there}",
+            f"ch-{there} sp may be meant, or ch {wanted} in {below}",
+            "warning",
+        )
+    if missing.what == "turning chain":
+        return Words(
+            f"no ch-{wanted} there",
+            f"neither {label} nor {below} has a chain of {wanted}; the longest is ch {there}",
+            f"ch-{there} may be meant, or ch {wanted} at the beginning",
+            "warning",
+        )
+    if missing.what == "chain of":
+        return Words(
+            f"a chain of {there} has no ch number {wanted}",
+            f"it is {there} ch long",
+            f"name a ch from 1 to {there}, or make the chain {wanted} long",
+        )
+    if missing.what == "stitch of":
+        return Words(
+            f"a group of {there} has no st number {wanted}",
+            f"the group worked into has {say_count(there, 'st')}",
+            f"name a st from 1 to {there}",
+        )
+    return Words(
+        "no chain space there",
+        "the row below has no more chain spaces from here on",
+        "make the space in the row below, or work into a stitch",
+    )
+
+
+def _free_loop(told: str, below: str) -> Words:
+    loop, _, by = told.partition("|")
+    named = f"{loop} loops" if loop else "loops"
+    if not by:
+        return Words(
+            f"no {named} are free",
+            f"up to {below} every row is worked into both loops of the one before",
+            "work a row below into one loop only, so that the other stays free",
+        )
+    return Words(
+        f"these {named} are not free",
+        f"{by} was worked into them",
+        f"work {by} into the other loop only, or name a row whose {named} are free",
+    )
