@@ -18,6 +18,12 @@ SOURCE = (
 # Each word of height and the next one up, longest first so that "half double crochet" is not taken for the double.
 STEPS = (
     ("half double crochet", "half treble"),
+    ("half - double crochet", "half - treble"),
+    ("half double", "half treble"),
+    ("triple crochet", "double treble"),
+    ("quadruple treble", "quintuple treble"),
+    ("quadtr", "quinttr"),
+    ("trc", "dtr"),
     ("single crochet", "double crochet"),
     ("double treble", "triple treble"),
     ("triple treble", "quadruple treble"),
@@ -51,9 +57,15 @@ def shifted(words: str) -> str:
 
 
 def us_words() -> dict[str, list[str]]:
-    """Every US wording of every stitch, as packaged, with the posts and decreases that follow from them."""
+    """Every US wording of every stitch, with the posts, decreases and groups that follow from it."""
     us = vocabulary("US")
-    return {id: [us.short(id)] for id in dictionary() if meant(us, us.short(id)) == id}
+    words: dict[str, list[str]] = {}
+    for said, id in us.stitch_words():
+        words.setdefault(id, []).append(said)
+    for id in dictionary():
+        if meant(us, us.short(id)) == id:
+            words.setdefault(id, []).append(us.short(id))
+    return words
 
 
 def meant(language: Vocabulary, words: str) -> str | None:

@@ -15,6 +15,9 @@ from collections.abc import Container, Iterator, Mapping, Sequence
 # How many of one stitch the forms of a number have.
 _NUMBERS = tuple(range(2, 10))
 
+# A single word that is shorter is an abbreviation.
+_SHORTEST_NAME = 6
+
 Words = tuple[str, ...]
 
 
@@ -41,15 +44,18 @@ class Forms:
                             yield form, _filled(template, "", words)
                 continue
             # A number goes with the short word and with names in full: "4-dc cl", "4-double crochet cluster".
-            usual = [
-                words for at, words in enumerate(spellings) if at == 0 or (len(words) > 1 and words[-1][-1] != "s")
-            ]
+            usual = [words for at, words in enumerate(spellings) if at == 0 or _in_full(words)]
             for number in _NUMBERS:
                 form = id.replace("{n}", str(number)).replace("{}", stitch)
                 if form in known:
                     for template in templates:
                         for words in usual:
                             yield form, _filled(template, str(number), words)
+
+
+def _in_full(words: Words) -> bool:
+    """Whether words are a stitch's name in full, one of it: `double crochet`, `treble`, and neither `dcs` nor `tr`."""
+    return (len(words) > 1 or len(words[0]) >= _SHORTEST_NAME) and words[-1][-1] != "s"
 
 
 def _filled(template: Words, number: str, words: Words) -> Words:
