@@ -48,8 +48,13 @@ class Case:
 
 def cases() -> list[Case]:
     """All cases of all files."""
+    return tables(FORMS)
+
+
+def tables(folder: Path) -> list[Case]:
+    """The cases of all files of a folder."""
     found = []
-    for file in sorted(FORMS.glob("*.md")):
+    for file in sorted(folder.glob("*.md")):
         if file.name == "README.md":
             continue
         group = file.stem
