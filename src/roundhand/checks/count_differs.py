@@ -105,7 +105,7 @@ def _spaces(sheet: Sheet) -> Iterator[Finding]:
         if stated is None or row.copied or id(row.line) in seen:
             continue
         amounts = [amount for amount, kind in stated.counts if kind == "space"]
-        if len(amounts) != 1 or len(stated.counts) < 2:
+        if len(amounts) != 1:
             continue
         seen.add(id(row.line))
         wrong: list[tuple[int, int, int]] = []
@@ -126,7 +126,9 @@ def _spaces(sheet: Sheet) -> Iterator[Finding]:
                 amounts[0].words_of(sizes),
                 tuple(names[size] for size in sizes),
                 row=row_label(row, sizes[0]),
-                because="the stitches of this row agree with its count, its chain spaces do not",
+                because="the stitches of this row agree with its count, its chain spaces do not"
+                if len(stated.counts) > 1
+                else "",
                 help=f"the row as written makes {say_list(worked)}; write that, or change what is worked",
                 facts={"written": written, "worked": worked, "counted": "chain spaces"},
                 label=f"{say_list(written)} written",

@@ -171,7 +171,7 @@ def passes(nodes: tuple[Node, ...]) -> tuple[int, int]:
             uses += used
             makes += made
             chained = False
-            skipped = 0 if node.into.what == "skipped" else skipped
+            skipped = max(0, skipped - _count(node.into)) if node.into.what == "skipped" else skipped
     return uses, makes
 
 

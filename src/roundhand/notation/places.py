@@ -248,6 +248,9 @@ class _Finder:
         if cursor.word("first", "last") and (led or looped or not self._closes_row()):
             kind = cursor.take().value
             amount = cursor.amount()
+            if self._skipped():
+                # "in first skipped st, in last skipped st": the skipped ones in their order.
+                return self._made("next", amount, what="skipped")
             unit = self._unit()
             if unit is None and amount is None and not led:
                 return None
@@ -459,6 +462,9 @@ class _Finder:
         if group is not None:
             # "in 4th of 7 dc".
             return self._made("within", group=group)
+        if self._skipped():
+            # "in first skipped st, in 2nd skipped st": each is the next of those skipped.
+            return self._made("next", what="skipped")
         unit = read_unit(cursor)
         from_hook = cursor.take_word("from_hook")
         if unit is None and not from_hook:
