@@ -53,8 +53,8 @@ def table() -> str:
     lines = [f"{'group':16}{'lines':>7}{'held':>7}{'wordings':>10}"]
     found = rows()
     lines += [f"{name:16}{whole:>7}{held:>7}{wordings:>10}" for name, whole, held, wordings in found]
-    total = [sum(row[at] for row in found) for at in (1, 2, 3)]  # type: ignore[misc]
-    lines.append(f"{'all':16}{total[0]:>7}{total[1]:>7}{total[2]:>10}")
+    whole, held, wordings = (sum(column) for column in zip(*(row[1:] for row in found), strict=True))
+    lines.append(f"{'all':16}{whole:>7}{held:>7}{wordings:>10}")
     return "\n".join(lines)
 
 

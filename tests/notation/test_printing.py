@@ -109,3 +109,14 @@ def test_stars_survive() -> None:
         "Rnd 2: *sc in next 2 sts, inc* twice. (8)",
         "Rnd 3: *sc, inc; rep from * 3 more times. (12)",
     ]
+
+
+@pytest.mark.parametrize(
+    "said", ["Terms: American", "Crochet terms: U.S.", "Language: US terms", "Written in US terms.", "**Terms:** US"]
+)
+def test_what_a_page_says_of_its_terms_is_put_right_and_not_said_twice(said: str) -> None:
+    page = f"Cap\n{said}\nHook: 5 mm (US H-8)\n\nRnd 1: 6 sc in a magic ring.\n"
+    over = shift(page, "UK")
+    assert read(over)[0].language == "UK"
+    assert over.count("UK") == 1 and len(over.splitlines()) == len(page.splitlines()), over
+    assert "US H-8" in over

@@ -48,7 +48,12 @@ def _written(lines: list[str], values: dict[str, int]) -> Iterator[str]:
             line = line[each.end() :]
         for chosen in inner:
             for part in line.split(" // "):
-                yield _FORMULA.sub(lambda found, known=chosen: str(_work_out(found[1], known)), part)  # type: ignore[misc]
+                yield _filled_in(part, chosen)
+
+
+def _filled_in(part: str, values: dict[str, int]) -> str:
+    """A piece of a line with its formulas worked out for these values."""
+    return _FORMULA.sub(lambda found: str(_work_out(found[1], values)), part)
 
 
 class Case(NamedTuple):

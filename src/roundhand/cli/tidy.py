@@ -28,7 +28,7 @@ def command(
 
     from roundhand.cli.screen.line import line
     from roundhand.cli.screen.opening import named, opened
-    from roundhand.cli.screen.terminal import say, say_json, say_wrong
+    from roundhand.cli.screen.terminal import say, say_json, say_text, say_wrong
     from roundhand.workshop import UseError, encode, spoken
     from roundhand.workshop.tidying import difference, tidied, tidy_answer
     from roundhand.workshop.writing import write_file
@@ -58,7 +58,7 @@ def command(
         if write and not as_json and not diff:
             say([line(f"{spoken(path)}: {'tidied' if found.changed else 'is tidy, nothing written'}")])
         if not quiet:
-            say([line(one) for one in found.after.splitlines()])
+            say_text(found.after)
     for slip in slips:
         say_wrong(str(slip))
     return 2 if slips else 1 if only_check and changing else 0

@@ -76,7 +76,7 @@ def stations() -> Iterator[list[Line]]:
         line(f"{_INDENT}{_roundhand()} check my-pattern.txt", "advice"),
         line(f"{_INDENT}{_roundhand()} publish my-pattern.txt", "advice"),
         BLANK,
-        line("It never changes your file, and everything stays on this computer."),
+        line("Your file stays as it is, and everything stays on this computer."),
     ]
 
 

@@ -19,7 +19,8 @@ from roundhand.notation.joins import read_counting_words, read_join, read_not, r
 from roundhand.notation.named_places import read_left_free, read_loops_left, read_named_row
 from roundhand.notation.phrases import by_place, read_misspelt, read_posted, read_stitches
 from roundhand.notation.pieces import SILENT, Again, Loop, Piece, Pieces, Star
-from roundhand.notation.places import read_below, read_place, to_separator
+from roundhand.notation.places import read_place
+from roundhand.notation.reach import read_below, to_separator
 from roundhand.notation.references import read_copy, read_plain
 from roundhand.notation.repeats import read_again, repeats_rows, settled
 from roundhand.notation.sentences import is_prose, opening_note

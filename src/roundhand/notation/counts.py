@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from roundhand.notation.cursor import Cursor
-from roundhand.notation.places import to_separator
+from roundhand.notation.reach import to_separator
 from roundhand.notation.tree import Amount, Stated
 
 _TIMES_AFTER = ("times", "in", "repeat", "around", "across", "over", "each")

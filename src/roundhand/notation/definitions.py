@@ -16,7 +16,7 @@ from roundhand.notation.clauses import read_clauses
 from roundhand.notation.cursor import Cursor
 from roundhand.notation.defined_groups import MEANT, closed, group_of
 from roundhand.notation.movements import read_movements
-from roundhand.notation.places import read_below
+from roundhand.notation.reach import read_below
 from roundhand.notation.settling import Movements
 from roundhand.notation.tokens import Lexicon, understand
 from roundhand.notation.tree import Amount, Chain, Definition, Node, Skip, Times, Work

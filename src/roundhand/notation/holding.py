@@ -8,7 +8,8 @@ from roundhand.findings import Span
 from roundhand.notation.cursor import Cursor
 from roundhand.notation.named_places import read_free_loops
 from roundhand.notation.pieces import Pieces
-from roundhand.notation.places import read_place, to_separator
+from roundhand.notation.places import read_place
+from roundhand.notation.reach import to_separator
 from roundhand.notation.tree import Amount, Item, Leave, Node, Place, Rejoin, Skip, Work, Yarn
 from roundhand.notation.units import read_unit
 

@@ -10,7 +10,7 @@ from roundhand.findings import Span
 from roundhand.notation import yarns
 from roundhand.notation.cursor import Cursor
 from roundhand.notation.pieces import Piece, Pieces
-from roundhand.notation.places import pass_purpose, to_separator
+from roundhand.notation.reach import pass_purpose, to_separator
 from roundhand.notation.tokens import Token
 from roundhand.notation.tree import Amount, Chain, Join, Note, Ring, Skip, Turn, Work, Yarn
 from roundhand.notation.units import read_unit

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import msgspec
 
-from roundhand.findings import Span
 from roundhand.notation.cursor import Cursor
 from roundhand.notation.named_places import (
     read_gap,
@@ -13,33 +12,18 @@ from roundhand.notation.named_places import (
     read_loops_left,
     read_named_row,
 )
+from roundhand.notation.reach import pass_opening, pass_row, read_below, read_to_last, to_separator, with_chains
 from roundhand.notation.tree import Amount, Group, Place
-from roundhand.notation.units import OPENINGS, read_length, read_loop, read_unit
+from roundhand.notation.units import read_length, read_loop, read_unit
 
 _POSTS = {"front_post": "front", "back_post": "back"}
 # Words between "in" and the place itself: "of the back loop only of".
 _LONGEST_LEAD = 12
-_LOWER = ("down", "under", "lower", "beneath", "prior", "earlier", "back")
 # Stitches that the hook went past before and now comes back to.
 _LEFT_BEFORE = ("skipped", "missed", "unworked", "unused", "held")
 # Behind a stitch: it is the one that has just been made.
 _JUST_MADE = ("made", "worked", "completed", "formed")
 _MIDDLE = ("center", "centre", "middle", "central")
-
-
-def read_below(cursor: Cursor) -> Amount | None:
-    """`3 rnds below`, `2 rows down`: how many rows lower, counted so that 1 is the row below; None where not said."""
-    start = cursor.position
-    cursor.take_name("from", "on", "of", "the")
-    amount = cursor.amount()
-    if (
-        amount is not None
-        and cursor.take_word("row", "round", "row_or_round")
-        and (cursor.take_word("below") or cursor.take_name(*_LOWER))
-    ):
-        return amount
-    cursor.position = start
-    return None
 
 
 def read_place(cursor: Cursor, loop: str = "") -> Place | None:
@@ -185,7 +169,7 @@ class _Finder:
         loop = self.loop if late is None else late
         if kind in ("between", "made"):
             loop = kind
-        _of_opening(cursor)
+        pass_opening(cursor)
         place = Place(
             kind,
             cursor.since(self.start),
@@ -204,7 +188,7 @@ class _Finder:
             nth,
             self.from_next,
         )
-        return _with_chains(cursor, place)
+        return with_chains(cursor, place)
 
     def _behind_layers(self) -> bool:
         """`in next 5 sts through both layers`."""
@@ -379,7 +363,7 @@ class _Finder:
         cursor = self.cursor
         start = cursor.position
         if (cursor.take_name(*_LEFT_BEFORE) or cursor.take_word("skip")) and read_unit(cursor) == "stitch":
-            _of_row(cursor)
+            pass_row(cursor)
             return True
         cursor.position = start
         return False
@@ -501,97 +485,3 @@ class _Finder:
 def _is_any(cursor: Cursor, *words: str) -> bool:
     token = cursor.token
     return token is not None and token.text.lower() in words
-
-
-def pass_purpose(cursor: Cursor) -> None:
-    """Moves over what chains or skips are for: `for underarm`, `for the thumb opening`, `over the skipped sts`."""
-    start = cursor.position
-    if not cursor.word("for", "over"):
-        return
-    while (token := cursor.token) is not None and token.kind != "mark":
-        if token.kind in ("number", "stitch", "defined", "colour"):
-            cursor.position = start
-            return
-        cursor.position += 1
-
-
-def _of_row(cursor: Cursor) -> None:
-    """Moves over `of Row 1`, `from Rnd 24`, `left on Row 3` behind stitches that were passed over before."""
-    start = cursor.position
-    cursor.take_name("left", "unworked")
-    if cursor.take_word("of", "from", "in") or cursor.take_name("on", "from"):
-        cursor.take_word("the")
-        cursor.take_word("last")
-        if cursor.take_word("row", "round", "row_or_round"):
-            cursor.amount()
-            return
-    cursor.position = start
-
-
-def _of_opening(cursor: Cursor) -> None:
-    """Moves over `of underarm`, `at the thumb opening`, behind a place."""
-    start = cursor.position
-    if cursor.take_word("of", "over", "across") or cursor.take_name("of", "at", "along", "over"):
-        cursor.take_word("the", "each")
-        if cursor.take_name(*OPENINGS):
-            cursor.take_name("opening", "gap")
-            return
-    cursor.position = start
-
-
-def _with_chains(cursor: Cursor, place: Place) -> Place:
-    """`in each st and ch`, `in each st and in each ch`: the place, with every chain as well where that is said."""
-    start = cursor.position
-    if place.kind == "each" and place.what == "stitch" and not place.post and cursor.take_word("and"):
-        cursor.take_word("in")
-        cursor.take_word("each")
-        cursor.take_word("the", "of")
-        if cursor.at("stitch", "chain") and read_unit(cursor) == "chain" and not cursor.word("from_hook"):
-            rest = read_to_last(cursor) or place.rest
-            return msgspec.structs.replace(place, span=cursor.since(start).to(place.span), also="chain", rest=rest)
-    cursor.position = start
-    return place
-
-
-def read_to_last(cursor: Cursor) -> Amount | None:
-    """`around`, `across`, `to last 3 sts`, `until 3 sts remain` behind a place: how many it leaves; None for none."""
-    start = cursor.position
-    cursor.take_word("around", "across")
-    if not cursor.take_word("to", "until"):
-        return None
-    cursor.take_name("within")
-    cursor.take_word("the")
-    last = cursor.take_word("last", "first")
-    amount = cursor.amount()
-    if amount is None:
-        # "to last st" leaves one; other ends ("to marker", "to corner") are named places.
-        what = read_unit(cursor) if last else None
-        if what is not None:
-            return Amount((1,), cursor.since(start), what=what)
-        cursor.position = start
-        cursor.take_word("around", "across")
-        return None
-    amount = msgspec.structs.replace(amount, what=read_unit(cursor) or "stitch")
-    cursor.take_word("of")
-    cursor.take_word("the", "end")
-    cursor.take_word("remaining")
-    cursor.take_name("left", "remain", "before", "unworked", "end")
-    return amount
-
-
-def to_separator(cursor: Cursor) -> Span:
-    """Moves to the next separator outside brackets and gives the span passed over."""
-    start = cursor.position
-    depth = 0
-    while (token := cursor.token) is not None:
-        if token.kind == "mark":
-            if token.text in "([{":
-                depth += 1
-            elif token.text in ")]}":
-                if depth == 0:
-                    break
-                depth -= 1
-            elif depth == 0 and token.text in (",", ";", ".", ":"):
-                break
-        cursor.position += 1
-    return cursor.since(start)

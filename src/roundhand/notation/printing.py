@@ -10,13 +10,14 @@ ours.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 
 import msgspec
 
 from roundhand.findings import Span
 from roundhand.notation.tokens import Lexicon, Token, understand
-from roundhand.notation.tree import Amount, Chain, Node, RowLine, Skip, Stated, Step, Times, Work
+from roundhand.notation.tree import Amount, Chain, Node, RowLine, Stated, Step, Times, Work
+from roundhand.stitches import dictionary
 
 # Words that may stand between two instructions and say nothing of their own.
 _BETWEEN = frozenset((",", ";", ".", "and", "then"))
@@ -150,8 +151,8 @@ class Printer:
         return any(text[:1] in _CLOSE for text in (before.text, token.text)) or before.text == ":"
 
     def _word(self, token: Token) -> str:
-        if token.kind == "stitch" and not token.foreign:
-            # Her own choice among the names of a stitch, "spike sc" or "long sc", stays; a name in full becomes short.
+        if token.kind == "stitch" and not token.foreign and dictionary()[token.value].family == token.value:
+            # A plain stitch named in full becomes short. What she calls the others, "spike sc" or "bobble", stays.
             short, full = self.lexicon.words.short(token.value), self.lexicon.words.full_names.get(token.value)
             if token.text.lower() in (short, f"{short}s", full, f"{full}s"):
                 return short
@@ -174,8 +175,17 @@ class Printer:
         return atoms
 
     def _atom(self, node: Node) -> _Atom:
-        printed = _PRINTED.get(type(node))
-        words = printed(self, node) if printed is not None else self.said(node.span)
+        match node:
+            case Chain():
+                words = self._chain(node)
+            case Work():
+                words = self._work(node)
+            case Times():
+                words = self._times(node)
+            case Stated():
+                words = self._stated(node)
+            case _:
+                words = self.said(node.span)
         return _Atom(node.span, words, isinstance(node, Stated))
 
     def _chain(self, chain: Chain) -> str:
@@ -185,9 +195,6 @@ class Printer:
             # "Ch 6 for underarm" says what it is for.
             return self.said(chain.span)
         return f"ch {self.amount(chain.amount)}"
-
-    def _skip(self, skip: Skip) -> str:
-        return self.said(skip.span)
 
     def _work(self, work: Work) -> str:
         place = work.into
@@ -318,11 +325,3 @@ class Printer:
         if any(text not in _BETWEEN for text in texts):
             raise UnprintableError
         return next((text for text in (".", ";", ",", "and") if text in texts), "and" if texts else ""), lead
-
-
-_PRINTED: dict[type, Callable[[Printer, object], str]] = {
-    Chain: Printer._chain,  # type: ignore[dict-item]
-    Work: Printer._work,  # type: ignore[dict-item]
-    Times: Printer._times,  # type: ignore[dict-item]
-    Stated: Printer._stated,  # type: ignore[dict-item]
-}

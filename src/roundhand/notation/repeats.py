@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from roundhand.notation.cursor import Cursor
 from roundhand.notation.pieces import Again
-from roundhand.notation.places import read_place, to_separator
+from roundhand.notation.places import read_place
+from roundhand.notation.reach import to_separator
 
 _ROWS = ("row", "round", "row_or_round")
 # Words that may stand between "repeat" and how often, naming what is repeated.

@@ -19,12 +19,11 @@ from roundhand.terms import Vocabulary, vocabulary
 
 Language = Literal["US", "UK"]
 
+_SIDE = r"(?:US|UK|U\.S\.|U\.K\.|American|British|Australian)(?!\w)"
 _SAID = re.compile(
-    r"(?im)^(?P<key>[ \t#*>]*(?:terms|terminology|language|crochet terms)\b[ \t*]*:[^\n]*?)\b(?:US|UK)\b"
+    rf"(?im)^(?P<key>[ \t#*>\u2022-]*(?:crochet terms|terms|terminology|language)\b[ \t*]*:[^\n]*?)(?<!\w){_SIDE}"
 )
-_IN_PROSE = re.compile(
-    r"(?i)\b(?P<side>US|U\.S\.|American|UK|U\.K\.|British)(?=\s+(?:crochet\s+)?(?:terms|terminology))"
-)
+_IN_PROSE = re.compile(rf"(?i)(?<!\w){_SIDE}(?=\s+(?:crochet\s+)?(?:terms|terminology))")
 # Words beside the stitches in which the two sides differ, US first. Evidence: terms.csv, found in texts.
 _OTHERS = (("skip", "miss"), ("sk", "miss"), ("skipping", "missing"), ("gauge", "tension"))
 

@@ -81,24 +81,28 @@ def read_length(cursor: Cursor) -> int | None:
     return token.number if token is not None and token.kind == "number" else None
 
 
-def _chain_unit(cursor: Cursor) -> str:
-    """`ch`, `ch-2 sp`, `ch 2 space`, `ch-sp`, `ch-5 loop`: a single chain or the space under some."""
-    cursor.position += 1
+def _take_space(cursor: Cursor) -> bool:
+    """Moves over `sp`, `-sp`, `loop`, `-loop` behind a chain, if it stands here."""
     start = cursor.position
     if cursor.mark(*_DASHES):
         cursor.position += 1
     if cursor.take_word("space") or cursor.take_name(*_ARCHES):
+        return True
+    cursor.position = start
+    return False
+
+
+def _chain_unit(cursor: Cursor) -> str:
+    """`ch`, `ch-2 sp`, `ch 2 space`, `ch-sp`, `ch-5 loop`: a single chain or the space under some."""
+    cursor.position += 1
+    start = cursor.position
+    if _take_space(cursor):
         return "space"
+    cursor.position += 1 if cursor.mark(*_DASHES) else 0
     token = cursor.token
     if token is not None and token.kind == "number":
         cursor.position += 1
-        cursor_space = cursor.position
-        if cursor.mark(*_DASHES):
-            cursor.position += 1
-        if cursor.take_word("space") or cursor.take_name(*_ARCHES):
-            return "space"
-        cursor.position = cursor_space
         # "in next ch-1" often means the space over it; a chain of the turn is a stitch's own.
-        return "space" if (token.number or 0) < 3 else "turning_chain"
+        return "space" if _take_space(cursor) or (token.number or 0) < 3 else "turning_chain"
     cursor.position = start
     return "chain"

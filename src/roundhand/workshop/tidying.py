@@ -101,17 +101,21 @@ def _touches(one: Span, other: Span) -> bool:
     return one.start < other.end and other.start < one.end
 
 
+def _lines(text: str) -> list[str]:
+    """The lines of a text as everything else counts them, without their ends."""
+    source = Source(text)
+    return [source.line(number) for number in range(1, source.line_count + 1)]
+
+
 def difference(found: TidiedPattern, name: str) -> str:
     """What changes, in the unified form that version control shows; empty where nothing does."""
-    lines = difflib.unified_diff(
-        found.before.splitlines(), found.after.splitlines(), name, f"{name} (tidied)", lineterm="", n=0
-    )
+    lines = difflib.unified_diff(_lines(found.before), _lines(found.after), name, f"{name} (tidied)", lineterm="", n=0)
     return "\n".join(lines)
 
 
 def tidy_answer(found: TidiedPattern, path: str | None = None) -> TidyAnswer:
     """The answer of `tidy` as data."""
-    before, after = found.before.splitlines(), found.after.splitlines()
+    before, after = _lines(found.before), _lines(found.after)
     changes = [
         LineChange(start + 1, "\n".join(before[start:end]), "\n".join(after[first:last]))
         for tag, start, end, first, last in difflib.SequenceMatcher(None, before, after, autojunk=False).get_opcodes()

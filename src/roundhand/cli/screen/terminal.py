@@ -39,6 +39,15 @@ def say(lines: Sequence[Line]) -> None:
         _write("".join(bare(pieces) + "\n" for pieces in lines))
 
 
+def say_text(text: str) -> None:
+    """Prints a text that is the answer itself: as it stands, byte for byte, into a file or a pipe; on a terminal
+    without what a terminal would obey."""
+    if is_terminal():
+        _write("".join(f"{plain(line)}\n" for line in text.splitlines()))
+    else:
+        _write(text.encode("utf-8"))
+
+
 def say_json(answer: bytes) -> None:
     """Prints one line of JSON, in UTF-8 whatever the terminal speaks."""
     _write(answer + b"\n")
