@@ -42,6 +42,7 @@ WORDS = [
     ],
     *["and", "pull", "last", "same", "next"],
 ]
+DRAWN = ("draw up", "pull through")
 PLACES = (
     "same",
     "post from front",
@@ -63,6 +64,12 @@ def test_every_stitch_reads_back(stitch: str, language: str) -> None:
     assert read.recipe == known.recipe, said
     assert read.lacking is None
     assert read.uses <= max(known.uses, 1), said
+
+
+@pytest.mark.parametrize("language", languages())
+def test_how_a_loop_is_drawn_has_words_for_every_recipe(language: str) -> None:
+    said = {one.where for stitch in dictionary().values() for one in stitch.recipe if one.act in DRAWN and one.where}
+    assert said == set(vocabulary(language).hook["how"])
 
 
 @st.composite

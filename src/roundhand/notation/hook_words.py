@@ -8,7 +8,6 @@ from functools import cache
 
 from roundhand.measures import number_word
 from roundhand.notation.tokens import cut
-from roundhand.stitches import dictionary
 from roundhand.terms import Vocabulary, vocabulary
 
 # How often, behind a bracket or a movement.
@@ -109,12 +108,9 @@ class Grammar:
         self.places: Mapping[str, str] = {
             bare_words(said, words.language).strip(): where for where, all in words.places.items() for said in all
         }
-        recipes = [one for stitch in dictionary().values() for one in stitch.recipe if one.where]
-        self.hows = {
-            bare_words(one.where, words.language).strip(): one.where
-            for one in recipes
-            if one.act in ("draw up", "pull through")
-        }
+        # How a loop is drawn, in the words of recipes. The words stand in the room of terms, for asking every recipe
+        # would read the whole dictionary before the first definition.
+        self.hows = {bare_words(how, words.language).strip(): how for how in hook["how"]}
 
 
 @cache
