@@ -20,6 +20,7 @@ from roundhand.workshop.measuring import MeasureAnswer
 from roundhand.workshop.publishing import PublishAnswer
 from roundhand.workshop.reckoning import YarnAnswer
 from roundhand.workshop.why import Why
+from tests.docs import stitch_pages
 
 ROOT = Path(__file__).resolve().parents[2]
 TOP = [ROOT / name for name in ("README.md", "ARCHITECTURE.md", "CONTRIBUTING.md", "CHANGELOG.md", "bench/README.md")]
@@ -269,6 +270,10 @@ def test_every_key_of_an_answer_is_written_down(kind: type[msgspec.Struct]) -> N
 def test_every_command_has_its_answer_written_down() -> None:
     headings = set(re.findall(r"^## `(\w+)`$", text(ROOT / "docs" / "answers.md"), re.MULTILINE))
     assert headings == verbs_answered()
+
+
+def test_the_page_of_stitches_says_what_the_dictionary_says() -> None:
+    assert text(stitch_pages.PAGE) == stitch_pages.page(), "python -m tests.docs.stitch_pages --write makes it anew"
 
 
 def test_the_changelog_knows_this_version() -> None:

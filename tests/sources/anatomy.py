@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
-from roundhand.stitches import dictionary, loops
+from roundhand.stitches import Operation, dictionary, loops
 from tests.sources.compare import Check, Value
 from tests.sources.foundations import rows_of
 
@@ -40,16 +40,29 @@ def checks() -> Iterator[Check]:
     )
 
 
-def _of_row(fact: dict[str, str]) -> Iterator[Value]:
-    stitch = dictionary()[fact["id"]]
-    held = [1, *loops(stitch.recipe)]
+def most_loops(recipe: Sequence[Operation]) -> int:
+    """The most that lies on the hook at once: loops, and strands of the work that the hook has entered, which lie on it
+    until yarn is drawn through."""
     entered, most = 0, 1
-    for operation, count in zip(stitch.recipe, held[1:], strict=True):
-        # Strands of the work that the hook has entered lie on it until yarn is drawn through.
+    for operation, count in zip(recipe, loops(recipe), strict=True):
         entered = entered + 1 if operation.act == "insert" else 0
         most = max(most, count + entered)
-    yield Value("most loops", int(fact["peak"]), most)
-    yield Value("loops at the end", 1, held[-1])
+    return most
+
+
+def _way_out(recipe: Sequence[Operation]) -> tuple[Operation, ...]:
+    """What is done of a Tunisian stitch before the way back."""
+    return tuple(operation for operation in recipe if operation.where != "in return pass")
+
+
+def _of_row(fact: dict[str, str]) -> Iterator[Value]:
+    stitch = dictionary()[fact["id"]]
+    if fact["peak"] == "N":
+        for number in (2, 7, 30):
+            yield Value(f"loops of {number} stitches", number, most_loops(_way_out(stitch.recipe) * (number - 1)))
+    else:
+        yield Value("most loops", int(fact["peak"]), most_loops(stitch.recipe))
+    yield Value("loops at the end", 1, loops(stitch.recipe)[-1])
     yield Value("uses", int(fact["uses"]), stitch.uses)
     yield Value("makes", int(fact["makes"]), stitch.makes)
     for what in ("height_chains", "height"):
