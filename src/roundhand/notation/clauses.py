@@ -42,6 +42,7 @@ from roundhand.notation.tree import (
     Yarn,
 )
 from roundhand.notation.units import read_loop, read_unit
+from roundhand.notation.whole_row import read_every_skipped
 
 _DASHES = "=-\u2013\u2014\u2212\u2192\u21d2"
 
@@ -183,6 +184,8 @@ def _word(cursor: Cursor, pieces: Pieces, first: bool, depth: int) -> None:
     concept = token.value
     if concept == "repeat":
         _repeat(cursor, pieces)
+    elif concept == "skip" and (passed := read_every_skipped(cursor)) is not None:
+        pieces.append(passed)
     elif concept == "skip":
         read_skip(cursor, pieces)
     elif concept in ("join", "attach") and (rejoined := read_rejoin(cursor)) is not None:

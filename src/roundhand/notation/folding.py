@@ -6,8 +6,9 @@ from collections.abc import Sequence
 
 import msgspec
 
-from roundhand.notation.pieces import Again, Loop, Piece, Star
+from roundhand.notation.pieces import Again, Loop, Piece, Star, Whole
 from roundhand.notation.tree import Chain, Evenly, Join, Node, Note, Rejoin, Ring, Stated, Times, Turn, Work, Yarn
+from roundhand.notation.whole_row import spelled
 
 
 def fold(pieces: Sequence[Piece]) -> list[Node]:
@@ -21,6 +22,8 @@ def fold(pieces: Sequence[Piece]) -> list[Node]:
             _again(out, stars, piece)
         elif isinstance(piece, Evenly) and piece.act != "work":
             _evenly(out, piece)
+        elif isinstance(piece, Whole):
+            out += spelled(piece, _plain_before(out))
         else:
             out.append(piece)
     return _with_loops(out)
@@ -102,9 +105,18 @@ def _evenly(out: list[Piece], evenly: Evenly) -> None:
     out.append(evenly)
 
 
+def _plain_before(out: list[Piece]) -> Work | None:
+    """`sc around` in front of a phrase that shapes the whole row: taken away, since the phrase is worked among it."""
+    last = out[-1] if out else None
+    if isinstance(last, Work) and last.into.kind == "each" and len(last.group) == 1 and last.into.rest is None:
+        out.pop()
+        return last
+    return None
+
+
 def nodes_of(pieces: Sequence[Piece]) -> list[Node]:
     """The nodes among the pieces, without the marks between them."""
-    return [piece for piece in pieces if not isinstance(piece, Star | Again | Loop)]
+    return [piece for piece in pieces if not isinstance(piece, Star | Again | Loop | Whole)]
 
 
 def _with_loops(pieces: Sequence[Piece]) -> list[Node]:

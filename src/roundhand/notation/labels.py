@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import msgspec
+
 from roundhand.findings import Span
 from roundhand.notation.cursor import Cursor
 from roundhand.notation.tree import Amount, Label
 
 _ROWS = {"row": "row", "round": "round", "row_or_round": ""}
 _DASHES = ("-", "\u2013", "\u2014", "\u2212")
+# A list of labels longer than this is none.
+_MOST_LISTED = 200
 
 
 def read_label(cursor: Cursor, kind_here: str, emphasis: bool = False) -> Label | None:
@@ -16,34 +20,69 @@ def read_label(cursor: Cursor, kind_here: str, emphasis: bool = False) -> Label 
     `kind_here` is what a bare `R` means in this part; `emphasis` is true where the label is set in stars or lines.
     """
     start = cursor.position
-    label = _next_rows(cursor) or _numbered(cursor, kind_here) or _ordinal(cursor)
+    side = _side(cursor)
+    bracket = cursor.mark("(", "[") and (after := cursor.ahead()) is not None and after.value in _ROWS
+    if bracket:
+        # "(Rnd 5) 2 sc in each st".
+        cursor.position += 1
+    label = _next_rows(cursor) or _foundation(cursor) or _numbered(cursor, kind_here) or _ordinal(cursor)
     if label is None:
         cursor.position = start
         return None
-    side = _asides(cursor)
+    side, rows = _asides(cursor, side)
     if emphasis and cursor.mark("*", "**", "_"):
         cursor.position += 1
     if cursor.mark(",") and (after := cursor.ahead()) is not None and after.kind == "colour":
         # "Rnd 5, B: …"
         cursor.position += 1
-    marked = cursor.at("colour") or cursor.mark(":", ".", ")", *_DASHES)
+    marked = cursor.at("colour") or cursor.mark(":", ".", ")", "]", "=", *_DASHES)
     if marked and not cursor.at("colour"):
         cursor.position += 1
-        if cursor.mark(*_DASHES):
+        while cursor.mark(*_DASHES):
             cursor.position += 1
     if emphasis and cursor.mark("*", "**", "_"):
         cursor.position += 1
-    side = side or _asides(cursor)
+    side, late = _asides(cursor, side)
+    rows = rows or late
     if not marked and not _begins_instruction(cursor):
         cursor.position = start
         return None
-    return Label(label.kind, label.span, label.first, label.last, label.next_rows, side, label.ranged)
+    return msgspec.structs.replace(label, side=side, rows=rows)
+
+
+def _side(cursor: Cursor) -> str:
+    """`RS` or `WS` where the cursor stands on the words for it, which are taken."""
+    if cursor.word("right_side", "wrong_side"):
+        return "RS" if cursor.take().value == "right_side" else "WS"
+    return ""
+
+
+def _foundation(cursor: Cursor) -> Label | None:
+    """`Foundation row:`, `Set-up rnd:`: a row without a number before the first."""
+    start = cursor.position
+    token = cursor.token
+    if token is not None and token.text.lower() in ("foundation", "set", "setup", "base"):
+        cursor.position += 1
+        if cursor.mark("-"):
+            cursor.position += 1
+        cursor.take_name("up")
+        row = cursor.token
+        after = cursor.ahead()
+        named = row is not None and row.kind == "word" and row.value in ("row", "round")
+        if row is not None and named and (after is None or after.kind != "number"):
+            cursor.position += 1
+            return Label(row.value, cursor.since(start), every="foundation")
+    cursor.position = start
+    return None
 
 
 def _next_rows(cursor: Cursor) -> Label | None:
     start = cursor.position
+    cursor.take_name("on")
     cursor.take_word("the")
     if cursor.take_word("next"):
+        if cursor.mark(".") and (after := cursor.ahead()) is not None and after.value in _ROWS:
+            cursor.position += 1
         amount = cursor.amount()
         token = cursor.token
         if token is not None and token.kind == "word" and token.value in _ROWS:
@@ -62,10 +101,15 @@ def _numbered(cursor: Cursor, kind_here: str) -> Label | None:
     if token.kind == "word" and token.value in _ROWS:
         cursor.position += 1
         kind = _ROWS[token.value] or kind_here
+        if cursor.mark("#"):
+            cursor.position += 1
     elif token.kind == "number" and cursor.position == 0:
         # A bare "5:" or "5." is a row only where a colon, a full stop or a bracket stands right behind.
         after = cursor.ahead()
-        if after is None or after.text not in (":", ".", ")", ",", "&", *_DASHES) or token.number is None:
+        ranged = after is not None and after.value == "to"
+        if after is None or token.number is None:
+            return None
+        if not ranged and after.text not in (":", ".", ")", ",", "&", *_DASHES):
             return None
         kind = kind_here
     else:
@@ -74,11 +118,19 @@ def _numbered(cursor: Cursor, kind_here: str) -> Label | None:
     if ranges is None:
         cursor.position = start
         return None
-    first, last, ranged = ranges
-    return Label(kind, cursor.since(start), first, last, ranged=ranged)
+    first, last, ranged, numbers = ranges
+    span = cursor.since(start)
+    _inclusive(cursor)
+    return Label(kind, span, first, last, ranged=ranged, numbers=numbers)
 
 
-def _ranges(cursor: Cursor) -> tuple[Amount, Amount, bool] | None:
+def _inclusive(cursor: Cursor) -> None:
+    """Moves over `incl`, `incl.`, `inclusive`."""
+    if cursor.take_name("incl", "inclusive") and cursor.mark(".") and (after := cursor.ahead()) is not None:
+        cursor.position += after.text in (":", ".", "(")
+
+
+def _ranges(cursor: Cursor) -> tuple[Amount, Amount, bool, tuple[int, ...]] | None:
     """Numbers, ranges and their lists of sizes. In `12-23 (23, 29)` a bare number replaces the end, in
     `8-15 (9-17)` a pair replaces both."""
     start = cursor.position
@@ -114,15 +166,19 @@ def _ranges(cursor: Cursor) -> tuple[Amount, Amount, bool] | None:
                 places = list(ends.spans)
         else:
             cursor.position = back
+    listed: list[int] = [pair[0]]
     while len(firsts) == 1 and not pair[2] and (cursor.mark(",", "&") or cursor.word("and")) and _more_numbers(cursor):
         # `Rnds 3, 4 and 5` and `Rnds 3 & 4` are a range when the numbers follow one another.
         cursor.position += 1
         cursor.take_word("and")
         cursor.take_word(*_ROWS)
         token = cursor.take()
-        if token.number is None or lasts[0] is None or token.number != lasts[0] + 1:
+        if token.number is None or token.number <= listed[-1] or len(listed) > _MOST_LISTED:
             break
-        lasts = [token.number]
+        listed.append(token.number)
+    if listed[-1] - listed[0] == len(listed) - 1:
+        lasts = [listed[-1]] if len(listed) > 1 else lasts
+        listed = []
     if lasts[0] != firsts[0]:
         ranged = True
     span = cursor.since(start)
@@ -130,6 +186,7 @@ def _ranges(cursor: Cursor) -> tuple[Amount, Amount, bool] | None:
         cursor.settle(firsts, places, start) if len(firsts) > 1 else Amount(tuple(firsts), span),
         _quiet(cursor, lasts, places, start),
         ranged,
+        tuple(listed),
     )
 
 
@@ -267,7 +324,7 @@ def _ordinal(cursor: Cursor) -> Label | None:
         first, last = token.number, token.number
         cursor.position += 1
         if (
-            (cursor.word("to") or cursor.mark(*_DASHES))
+            (cursor.word("to", "through") or cursor.mark(*_DASHES))
             and (end := cursor.ahead()) is not None
             and end.kind == "ordinal"
         ):
@@ -283,14 +340,15 @@ def _ordinal(cursor: Cursor) -> Label | None:
         cursor.position = start
         return None
     cursor.position += 1
-    cursor.take_name("incl", "inclusive")
     span = cursor.since(start)
+    _inclusive(cursor)
     return Label(_ROWS[row.value], span, Amount((first,), span), Amount((last,), span), ranged=last > first)
 
 
-def _asides(cursor: Cursor) -> str:
-    """`(RS)`, `(foundation)`, `(10R)` between label and colon; a bracket of sizes or a yarn is left standing."""
-    side = ""
+def _asides(cursor: Cursor, side: str) -> tuple[str, Amount | None]:
+    """`(RS)`, `(foundation)`, `(10R)` between label and colon; a bracket of sizes or a yarn is left standing. The side,
+    and the number of rows, if said."""
+    said: Amount | None = None
     while cursor.mark("(", "["):
         close = cursor.closing(cursor.position)
         if close is None:
@@ -307,10 +365,10 @@ def _asides(cursor: Cursor) -> str:
             side = "RS" if named[0] == "right_side" else "WS"
         elif not rows and not quiet:
             break
+        if rows and inside[0].number is not None:
+            said = Amount((inside[0].number,), inside[0].span)
         cursor.position = close + 1
-    if cursor.word("right_side", "wrong_side"):
-        side = "RS" if cursor.take().value == "right_side" else "WS"
-    return side
+    return _side(cursor) or side, said
 
 
 def _begins_instruction(cursor: Cursor) -> bool:

@@ -12,21 +12,26 @@ import msgspec
 
 from roundhand.findings import Source, Span
 from roundhand.notation.naming import read_name
+from roundhand.notation.rule_rows import read_rule
 
 _BLANK = re.compile(r"[\s\u200b\ufeff]*")
 _BULLET = re.compile(r"\s*(?:[\u2022\u00b7\u25cf\u25aa\u2013>+]|-(?=\s)|\*(?=\s\S))\s*")
 _LABEL = re.compile(
-    r"(?:the\s+)?(?:next|following)\s+(?:\d+\s*(?:[(\[][^)\]]*[)\]]\s*)?|\w+\s+)?(?:rnds?|rounds?|rows?)\b"
-    r"|(?:rnds?|rounds?|rows?|rws?)\.?\s*\d"
+    r"(?:on\s+)?(?:the\s+)?(?:next|following|foll\.?)\s+(?:\d+\s*(?:[(\[][^)\]]*[)\]]\s*)?|\w+\s+)?(?:rnds?|rounds?|rows?)\b"
+    r"|(?:(?:rs|ws)[:,]?\s+)?(?:rnds?|rounds?|rds?|rows?|rws?)\.?\s*(?:#|no\.\s*)?\d"
+    r"|\((?:rnds?|rounds?|rows?)\.?\s*\d+\)"
+    r"|(?:foundation|set-?\s?up|base)\s+(?:rnd|round|row)\s*(?:\([^)]*\)\s*)?:"
     r"|r\s?\d+\s*(?:[:.)\u2013-]|\()"
     r"|\d{1,3}(?:\s*(?:,|&|\band\b)\s*\d{1,3})+\s*[:.)]\s*\S"
     r"|\d{1,3}\s*(?::|[.)](?=\s)|\s?[-\u2013]\s?\d{1,3}\s*[:.)])\s*\S"
-    r"|(?:\d+(?:st|nd|rd|th)|first|second|third|fourth|fifth|sixth)\s+(?:(?:to|-)\s+\d+(?:st|nd|rd|th)\s+)?"
+    r"|\d{1,3}\s+to\s+\d{1,3}\s*[:.](?=\s|-)"
+    r"|(?:\d+(?:st|nd|rd|th|d)|first|second|third|fourth|fifth|sixth)\s*"
+    r"(?:(?:to\b|through\b|thru\b|[-\u2013])\s*\d+(?:st|nd|rd|th|d)\s+)?"
     r"(?:rnds?|rounds?|rows?)\b",
     re.IGNORECASE,
 )
 # A label that names its row: where one stands no bracket of the line above is still open.
-_NAMED_ROW = re.compile(r"(?:the\s+)?(?:next\s+)?(?:rnds?|rounds?|rows?|rws?|r\s?\d)\b", re.IGNORECASE)
+_NAMED_ROW = re.compile(r"(?:the\s+)?(?:next\s+)?(?:rnds?|rounds?|rds?|rows?|rws?|r\s?\d)\b", re.IGNORECASE)
 _NO_LABEL = re.compile(
     r"(?:rnds?|rounds?|rows?)\.?\s*\d+[^:.]{0,12}\b(?:is|are|was|will|should|measures?)\b|next\s+(?:to|size)\b",
     re.IGNORECASE,
@@ -168,7 +173,8 @@ def _cut(source: Source, names: tuple[str, ...], swatch: bool) -> list[Line]:
             previous = lines[-1]
             lines[-1] = msgspec.structs.replace(previous, end=last, whole=previous.whole.to(whole))
             continue
-        if (swatch or section != "gauge") and _label_at(text, at, last):
+        ruled = section in ("head", "work") and read_rule(text, at, last) is not None
+        if (swatch or section != "gauge") and (ruled or _label_at(text, at, last)):
             if section != "work":
                 _begun_in_notes(text, lines)
             section = "work" if section != "work" else section

@@ -40,7 +40,25 @@ class Loop(msgspec.Struct, frozen=True):
     free: bool = False
 
 
-Piece: TypeAlias = Node | Star | Again | Loop
+class Whole(msgspec.Struct, frozen=True):
+    """Shaping told of the whole row, written out once folded: `dec 1 st each end`, `inc in every 6th st`.
+
+    `act` is `increase`, `decrease` or `skip`; `kind` is `ends`, `start`, `end`, `every` (in groups of `every`
+    stitches), `named` (at `places`) or `spread`. `first` and `last` are the spans of its first and last word.
+    """
+
+    act: str
+    kind: str
+    amount: Amount | None
+    every: Amount | None
+    places: tuple[Amount, ...]
+    stitch: str
+    span: Span
+    first: Span
+    last: Span
+
+
+Piece: TypeAlias = Node | Star | Again | Loop | Whole
 SILENT = (Note, Unread)
 
 
@@ -60,9 +78,9 @@ class Pieces(list[Piece]):
 
     def _look(self) -> None:
         for piece in self[self._seen :]:
-            if isinstance(piece, Work | Times | Evenly | Again):
+            if isinstance(piece, Work | Times | Evenly | Again | Whole):
                 self._stitched = True
-            if isinstance(piece, Work | Times | Evenly | Chain | Unread | Star | Copy | Plain):
+            if isinstance(piece, Work | Times | Evenly | Chain | Unread | Star | Copy | Plain | Whole):
                 self._worked = True
             if isinstance(piece, Star) and not piece.double:
                 self._stars += 1

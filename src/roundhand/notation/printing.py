@@ -77,6 +77,8 @@ class Printer:
 
     def _label(self, line: RowLine, begin: int, behind: Sequence[Token]) -> str:
         label = line.label
+        if label.numbers or label.every or label.rows is not None:
+            raise UnprintableError
         rest = [token for token in behind if token.text not in (":", ".", "*")]
         side = [token for token in rest if token.kind == "word" and token.value in ("right_side", "wrong_side")]
         others = [token for token in rest if token not in side and token.text not in "()[]-\u2013\u2014_"]

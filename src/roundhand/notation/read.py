@@ -18,17 +18,26 @@ from roundhand.notation.labels import read_label
 from roundhand.notation.language import foreign_words, language_of
 from roundhand.notation.named_groups import opened
 from roundhand.notation.page import Line, cut_page, find_sizes
+from roundhand.notation.rule_rows import read_rule, same_manner
 from roundhand.notation.sizes import read_size_names, size_phrase
 from roundhand.notation.tokens import Lexicon, Token, understand
 from roundhand.notation.tree import (
+    Copy,
     Definition,
+    Evenly,
     Fact,
     Gauge,
+    Label,
+    Node,
     Part,
     Pattern,
+    Plain,
     Rejoin,
     RowLine,
+    Stated,
     Step,
+    Times,
+    Work,
     YarnLine,
 )
 from roundhand.terms import Vocabulary, vocabulary
@@ -75,6 +84,7 @@ class _Reader:
         self.asides: tuple[Span, ...] = ()
         self.no_work: frozenset[int] = frozenset()
         self.foreign: dict[str, Span] = {}
+        self.last_of: dict[str, int] = {}
         self.tokens_left = LIMITS["tokens"]
         self.rows_left = LIMITS["rows"]
 
@@ -312,6 +322,9 @@ class _Reader:
         sizes = (size_phrase(line.phrase, self.names) or active) if line.phrase else active
         tokens = self._tokens(line.start, line.end)
         cursor = Cursor(self.text, tokens, self.lexicon, self.names, sizes)
+        rule = read_rule(self.text, line.start, line.end)
+        if rule is not None:
+            return self._rule(line, rule, sizes, kind)
         emphasis = line.start > 0 and self.text[line.start - 1] in "*_"
         label = read_label(cursor, kind, emphasis)
         if label is None:
@@ -320,7 +333,31 @@ class _Reader:
         nodes, stated = read_clauses(cursor)
         self.findings += cursor.findings
         body = opened(tuple(nodes), self.definitions)
+        self._remember(label)
         return RowLine(label, body, tuple(stated), Span(line.start, line.end), sizes), label.kind or kind
+
+    def _remember(self, label: Label) -> None:
+        """The last row of each kind, for rules that say "in the same manner"."""
+        number = label.last.values[0] if label.last is not None else None
+        if number is not None:
+            for every in ("even", "WS") if number % 2 == 0 else ("odd", "RS"):
+                self.last_of[every] = number
+
+    def _rule(
+        self, line: Line, rule: tuple[Label, int, bool], sizes: tuple[int, ...], kind: str
+    ) -> tuple[RowLine | None, str]:
+        """A line that speaks of all rows of a kind."""
+        label, begin, same = rule
+        nodes: tuple[Node, ...] = same_manner(label, self.last_of.get(label.every))
+        stated: list[Stated] = []
+        if not same:
+            cursor = Cursor(self.text, self._tokens(begin, line.end), self.lexicon, self.names, sizes)
+            found, stated = read_clauses(cursor)
+            self.findings += cursor.findings
+            nodes = opened(tuple(found), self.definitions)
+        if not any(isinstance(node, Work | Times | Evenly | Copy | Plain) for node in nodes):
+            return None, kind
+        return RowLine(label, nodes, tuple(stated), Span(line.start, line.end), sizes), kind
 
     def _step(self, line: Line, active: tuple[int, ...]) -> Step | None:
         sizes = (size_phrase(line.phrase, self.names) or active) if line.phrase else active

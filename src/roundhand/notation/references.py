@@ -20,7 +20,9 @@ def read_copy(cursor: Cursor) -> Copy | None:
         cursor.position += 1
     last_rows = _last_rows(cursor)
     first = last = None
-    if last_rows is None:
+    if last_rows is None and (ordinal := _ordinal_row(cursor, start)) is not None:
+        first = last = ordinal
+    elif last_rows is None:
         cursor.take_name("instructions", "directions")
         cursor.take_word("for", "of")
         if not cursor.take_word(*_ROWS):
@@ -37,6 +39,21 @@ def read_copy(cursor: Cursor) -> Copy | None:
 
 
 _LAST = ("these", "those", "previous", "prev", "prior", "preceding")
+
+
+def _ordinal_row(cursor: Cursor, start: int) -> Amount | None:
+    """`1st row`, `2d round`, and `2d` alone at the end of a sentence that says "as"."""
+    token, after = cursor.token, cursor.ahead()
+    if token is None or token.kind != "ordinal" or token.number is None:
+        return None
+    if after is not None and after.kind == "word" and after.value in _ROWS:
+        cursor.position += 2
+        return Amount((token.number,), token.span)
+    said = any(one.kind == "word" and one.value == "as" for one in cursor.tokens[start : cursor.position])
+    if said and (after is None or after.text == "."):
+        cursor.position += 1
+        return Amount((token.number,), token.span)
+    return None
 
 
 def _names_last(cursor: Cursor) -> bool:

@@ -10,6 +10,7 @@ from roundhand.notation.pieces import Pieces
 from roundhand.notation.places import read_place
 from roundhand.notation.tree import Amount, Evenly, Item, Place, Work
 from roundhand.notation.units import read_loop
+from roundhand.notation.whole_row import read_whole
 from roundhand.stitches import dictionary
 
 _ALONG = {"row_end": "row_ends", "edge": "edge", "chain_other_side": "chain"}
@@ -35,10 +36,21 @@ def read_shape(
     if said is None:
         times = cursor.times()
         said = times[1] if times is not None else cursor.amount()
+    if said is None and cursor.word("evenly") and (after := cursor.ahead()) is not None and after.kind == "number":
+        # "increase evenly 6 times around".
+        cursor.position += 1
+        times = cursor.times()
+        said = times[1] if times is not None else cursor.amount()
+        pieces.append(read_evenly(cursor, begin, act, said, stitch))
+        return
     if said is not None:
         cursor.take_word("stitch")
         if cursor.at("stitch") and not named:
             stitch = cursor.take().value
+    whole = read_whole(cursor, begin, act, said, stitch)
+    if whole is not None:
+        pieces.append(whole)
+        return
     late = read_loop(cursor)
     loop = loop if late is None else late
     if cursor.word("evenly"):

@@ -313,7 +313,11 @@ Node = (
 class Label(msgspec.Struct, frozen=True):
     """What stands in front of a row. `first` and `last` are numbers of every size (None: not in this size).
 
-    `kind` is `row` or `round`. `next_rows` is set instead for "Next 3 rnds". `side` is `RS`, `WS` or empty."""
+    `kind` is `row` or `round`. `next_rows` is set instead for "Next 3 rnds". `side` is `RS`, `WS` or empty. `numbers`
+    are those of a list that is no range, "Rows 7 and 9". `every` is `even`, `odd`, `WS`, `RS` or `alternate` for a rule
+    that speaks of all such rows, and `foundation` for a row that stands before the first. `rows` is how many rows a
+    range says it has, "Rnds 11-20 (10R)".
+    """
 
     kind: str
     span: Span
@@ -322,6 +326,9 @@ class Label(msgspec.Struct, frozen=True):
     next_rows: Amount | None = None
     side: str = ""
     ranged: bool = False
+    numbers: tuple[int, ...] = ()
+    every: str = ""
+    rows: Amount | None = None
 
     def words(self, size: int) -> str:
         """The first label of the line in a size: `Rnd 3`, empty where the words give no number."""

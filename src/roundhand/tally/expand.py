@@ -9,6 +9,7 @@ from __future__ import annotations
 import msgspec
 
 from roundhand.findings import Finding, Span
+from roundhand.measures import say_count
 from roundhand.notation.tree import (
     Amount,
     Copy,
@@ -25,6 +26,7 @@ from roundhand.notation.tree import (
 )
 from roundhand.notation.tree import Item as StitchItem
 from roundhand.tally.copies import MOST_ROWS, Body, History, blocks_of, copied_labels, range_finding, rows_of
+from roundhand.tally.ordering import in_working_order
 
 
 class Instance(msgspec.Struct, frozen=True):
@@ -62,7 +64,7 @@ def expand(parts: tuple[Part, ...], sizes: tuple[str, ...]) -> tuple[list[Sectio
         rows: list[Instance] = []
         steps: list[tuple[int, Step]] = []
         kind = "round"
-        for line in part.lines:
+        for line in in_working_order(part.lines):
             if total + len(rows) > MOST_ROWS:
                 break
             room = MOST_ROWS + 1 - total
@@ -148,11 +150,36 @@ def _backwards(line: RowLine, labels: list[list[int]], sizes: tuple[str, ...]) -
     ]
 
 
+def _miscounted(line: RowLine, labels: list[list[int]], sizes: tuple[str, ...]) -> list[Finding]:
+    """`row-range-differs` where a range does not hold as many rows as its label says, `Rnds 11-20 (9R)`."""
+    said = line.label.rows
+    if said is None:
+        return []
+    wrong = [size for size, numbers in enumerate(labels) if numbers and said.at(size) not in (None, len(numbers))]
+    if not wrong:
+        return []
+    numbers, asked = labels[wrong[0]], said.at(wrong[0]) or 0
+    word = "Rnd" if line.label.kind == "round" else "Row"
+    return [
+        Finding(
+            "row-range-differs",
+            "error",
+            f"{len(numbers)} rows in the range, {asked} said beside it",
+            line.label.span.to(said.span),
+            tuple(sizes[size] for size in wrong),
+            row=f"{word} {numbers[0]}",
+            because=f"{word}s {numbers[0]}-{numbers[-1]} are {say_count(len(numbers), 'row')}",
+            help=f"{len(numbers)} would agree with the range, or a range that ends with {numbers[0] + asked - 1}",
+            facts={"label_rows": len(numbers), "said": asked},
+        )
+    ]
+
+
 def _line(
     line: RowLine, part: Part, history: History, sizes: tuple[str, ...], findings: list[Finding]
 ) -> list[Instance]:
     labels = _labels(line, history)
-    findings += _backwards(line, labels, sizes)
+    findings += _backwards(line, labels, sizes) + _miscounted(line, labels, sizes)
     copy = next((node for node in line.nodes if isinstance(node, Copy)), None)
     plain = next((node for node in line.nodes if isinstance(node, Plain)), None)
     if plain is not None:
