@@ -14,7 +14,7 @@ import msgspec
 
 from roundhand.findings import Span
 from roundhand.notation.tree import Chain, Leave, Rejoin, RowLine, Step
-from roundhand.tally import LeftOver, Missing, PieceTally, RowTally, StepTally, Tally, Worked
+from roundhand.tally import LeftOver, Missing, Offer, PieceTally, RowTally, StepTally, Tally, Worked
 
 
 class Trouble(msgspec.Struct, frozen=True):
@@ -118,18 +118,30 @@ def _of_row(
         return msgspec.structs.replace(plain, name="repeat-left-over", left_over=result.left_over[0])
     if differs:
         return msgspec.structs.replace(plain, name="count-differs")
-    if offer is None or offer.kind != "row":
-        return None
-    if result.said_left is not None and result.said_left not in (result.left, result.left + offer.after):
-        return msgspec.structs.replace(plain, name="stitches-unworked")
-    if not (result.left or result.jumped) or result.leaves or row.line.span.start in leaving:
-        return None
-    if not _left_on_purpose(row, text) and not _taken_up_later(piece, at, size):
+    if offer is not None and offer.kind == "row" and _unworked(piece, row, at, size, result, offer, text, leaving):
         return msgspec.structs.replace(plain, name="stitches-unworked")
     unlikely = next((missing for missing in result.missing if missing.what in _UNLIKELY), None)
     if unlikely is not None:
         return msgspec.structs.replace(plain, name="place-missing", missing=unlikely)
     return None
+
+
+def _unworked(
+    piece: PieceTally,
+    row: RowTally,
+    at: int,
+    size: int,
+    result: Worked,
+    offer: Offer,
+    text: str,
+    leaving: frozenset[int],
+) -> bool:
+    """Whether a row ends early and nothing says so, or says another number than it leaves."""
+    if result.said_left is not None and result.said_left not in (result.left, result.left + offer.after):
+        return True
+    if not (result.left or result.jumped) or result.leaves or row.line.span.start in leaving:
+        return False
+    return not _left_on_purpose(row, text) and not _taken_up_later(piece, at, size)
 
 
 def _chain(piece: PieceTally, row: RowTally, at: int, size: int) -> tuple[StepTally, Chain] | None:

@@ -30,6 +30,10 @@ def read_bracket(cursor: Cursor, pieces: Pieces, first: bool, depth: int, clause
     if close is None or depth >= _DEPTH:
         cursor.position += 1
         return
+    if _at_base(cursor, close):
+        cursor.position = close + 1
+        pieces.append(Note(cursor.since(start)))
+        return
     stated = bracket_count(cursor, pieces.worked or not first)
     if stated is not None and stated.counts[0][1] == "chain":
         # "(3 ch count as dc)" speaks of the chains and counts nothing.
@@ -62,6 +66,12 @@ def read_bracket(cursor: Cursor, pieces: Pieces, first: bool, depth: int, clause
         pieces += nodes
         return
     _after_group(cursor, pieces, tuple(nodes), start, span)
+
+
+def _at_base(cursor: Cursor, close: int) -> bool:
+    """`(at base of ch-3)`, `(same st as joining)` behind a stitch: where it goes, said once more."""
+    inside = [token.text.lower() for token in cursor.tokens[cursor.position + 1 : close]]
+    return bool(inside) and inside[0] in ("at", "same", "the", "in") and ("base" in inside or "join" in inside[-1])
 
 
 def _after_group(cursor: Cursor, pieces: Pieces, nodes: tuple[Node, ...], start: int, span: Span) -> None:

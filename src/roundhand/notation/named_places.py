@@ -60,11 +60,11 @@ def read_label(cursor: Cursor) -> Amount | None:
     if cursor.take_word("row", "round", "row_or_round"):
         amount = cursor.amount()
         if amount is not None:
-            return amount
+            return Amount(amount.values, cursor.since(start))
     elif cursor.at("ordinal"):
         token = cursor.take()
         if cursor.take_word("row", "round", "row_or_round") and not cursor.word("below"):
-            return Amount((token.number,), token.span)
+            return Amount((token.number,), cursor.since(start))
     cursor.position = start
     return None
 
@@ -146,7 +146,13 @@ def _group(cursor: Cursor) -> tuple[Amount | None, str] | None:
         cursor.take_word("stitch")
         return amount, token.value
     if token.text.lower() in _GROUPS and (token.kind != "stitch" or amount is None):
-        return amount, _called(cursor)
+        name = _called(cursor)
+        of = cursor.position
+        if amount is None and cursor.take_word("of") and (number := cursor.amount()) is not None and read_unit(cursor):
+            # "set of 2 dc".
+            return number, ""
+        cursor.position = of
+        return amount, name
     if token.kind == "stitch" and token.value != "chain":
         cursor.position += 1
         cursor.take_word("stitch")
@@ -186,6 +192,21 @@ def read_gap(cursor: Cursor, every: bool) -> tuple[Group, Amount | None] | None:
     """`between next 2 sts`, `between 2nd and 3rd dc of next shell`, `between each pair of sts around`, the word
     itself still ahead: the gap, and how many such gaps if the words say so. `every` is true behind "each space"."""
     start = cursor.position
+    if cursor.position and cursor.tokens[cursor.position - 1].value == "space" and cursor.take_name("before", "after"):
+        # "in sp before next st".
+        at = cursor.position + 1
+        if cursor.word("next") and not every:
+            cursor.position += 1
+            if _group(cursor) is not None and _group_words(cursor, at):
+                # The group itself is worked into by the words that follow: the hand stays where it is.
+                span = cursor.since(start)
+                return Group(span, Amount((0,), span), "", 1), None
+            cursor.position = at - 1
+        if cursor.take_word("next", "each") and read_unit(cursor) == "stitch":
+            span = cursor.since(start)
+            return Group(span, Amount((1,), span), "", 1, every), None
+        cursor.position = start
+        return None
     if not cursor.take_word("between"):
         return None
     found = _counted_gap(cursor, start) or _any_gap(cursor, start, every)
@@ -261,7 +282,7 @@ def _any_gap(cursor: Cursor, start: int, every: bool) -> tuple[Group, Amount | N
         if group is not None:
             amount = None
     if group is not None:
-        found = Group(cursor.since(start), group[0], group[1], -1, every or not which)
+        found = Group(cursor.since(start), group[0], group[1], -1, every)
         return _ended(cursor, start, found, paired), None
     amount = cursor.amount()
     unit = read_unit(cursor)

@@ -240,6 +240,9 @@ def by_place(stitch: str, place: Place) -> str:
     if place.post:
         posted = f"{place.post}_post_{stitch}"
         return posted if posted in dictionary() else stitch
+    if place.below is not None and place.below.what != "counted" and 1 in place.below.values:
+        # "1 row below" is lower than the row that every stitch goes into.
+        return f"long_{stitch}" if f"long_{stitch}" in dictionary() else stitch
     if place.below is not None and any(value is not None and value > 1 for value in place.below.values):
         deep = f"long_{stitch}"
         return deep if deep in dictionary() else stitch

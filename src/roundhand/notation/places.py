@@ -15,6 +15,7 @@ from roundhand.notation.named_places import (
 from roundhand.notation.reach import pass_opening, pass_row, read_below, read_to_last, to_separator, with_chains
 from roundhand.notation.tree import Amount, Group, Place
 from roundhand.notation.units import read_length, read_loop, read_unit
+from roundhand.stitches import dictionary
 
 _POSTS = {"front_post": "front", "back_post": "back"}
 # Words between "in" and the place itself: "of the back loop only of".
@@ -44,6 +45,7 @@ class _Finder:
         self.free = False
         self.length: int | None = None
         self.from_next = False
+        self.named = ""
 
     def place(self) -> Place | None:
         cursor = self.cursor
@@ -84,9 +86,19 @@ class _Finder:
                 self.row = read_named_row(cursor, self.free)
                 self.free = read_left_free(cursor) or self.free
         place = self._core(led, looped)
+        if place is None and led and looped and self.row is not None:
+            # "in front loops of Rnd 1": all of them.
+            place = self._made("each" if self._plural() else "next")
         if place is None:
             cursor.position = self.start
         return place
+
+    def _plural(self) -> bool:
+        """Whether the loops named since the start are more than one."""
+        taken = self.cursor.tokens[self.start : self.cursor.position]
+        return any(
+            token.kind == "word" and token.text.lower().endswith(("loops", "lps", "lps only")) for token in taken
+        )
 
     def _layers_lead(self) -> bool:
         """`through both layers of next st`: the stitches are named behind the layers, as behind a loop."""
@@ -123,9 +135,13 @@ class _Finder:
             # "in each front loop", "in next back loop of Rnd 3".
             self.loop = loop
             return "stitch"
+        token = cursor.token
         unit = read_unit(cursor)
         if unit in ("space", "turning_chain") and length is not None:
             self.length = length
+        if unit == "stitch" and token is not None:
+            several = token.kind == "stitch" and dictionary()[token.value].makes > 1
+            self.named = token.value if several or token.kind == "defined" else ""
         return unit
 
     def _goes_on(self) -> bool:
@@ -133,6 +149,7 @@ class _Finder:
         cursor = self.cursor
         return (
             cursor.word("post", "next", "each", "same", "the", "first", "last", "front_post", "back_post", "row_end")
+            or _is_any(cursor, "corresponding", "center", "centre", "middle")
             or (cursor.at("stitch") or cursor.word("stitch"))
             or (cursor.at("number") and cursor.ahead() is not None)
         )
@@ -148,7 +165,7 @@ class _Finder:
     ) -> Place:
         """The place, with the depth, the row and the loop that may stand behind it."""
         cursor = self.cursor
-        below = self.below if self.below is not None else read_below(cursor)
+        below = self.below if self.below is not None else self._late_below()
         if self.row is None:
             self.row = read_named_row(cursor, self.free)
         self.free = read_left_free(cursor) or self.free
@@ -187,8 +204,28 @@ class _Finder:
             self.length,
             nth,
             self.from_next,
+            self.named if group is None else "",
         )
         return with_chains(cursor, place)
+
+    def _gap(self, group: Group, count: Amount | None) -> Place:
+        """A gap between stitches; where it lies right here, the place of the stitch before is not left."""
+        if group.size is not None and group.size.values == (0,):
+            return msgspec.structs.replace(self._made("same"), loop="between")
+        return self._made("between", count, group=group)
+
+    def _late_below(self) -> Amount | None:
+        """`in st 2 rows below`, `in st 2 rows below next st`: the depth that stands behind the place."""
+        cursor = self.cursor
+        below = read_below(cursor)
+        start = cursor.position
+        if below is not None and below.what == "below":
+            cursor.take_word("the")
+            if cursor.take_word("next") and read_unit(cursor) == "stitch":
+                self.from_next = True
+                return below
+        cursor.position = start
+        return below
 
     def _behind_layers(self) -> bool:
         """`in next 5 sts through both layers`."""
@@ -211,12 +248,16 @@ class _Finder:
         cursor = self.cursor
         gap = read_gap(cursor, False)
         if gap is not None:
-            return self._made("between", gap[1], group=gap[0])
+            return self._gap(gap[0], gap[1])
         if led and (made := self._side()) is not None:
             return made
         self.below = read_below(cursor) or self._row_below_next()
         if self.below is not None:
+            # "2 rows below the next st": counted from there.
+            before = cursor.tokens[cursor.position - 1]
             cursor.take_word("of", "the")
+            if cursor.word("next") and before.value == "below":
+                self.from_next = True
             cursor.take_name("from")
             led = True
             cursor.take_word("in")
@@ -286,7 +327,7 @@ class _Finder:
         marked = cursor.take_word("marked")
         unit = None if skipped else self._unit()
         if unit == "space" and (gap := read_gap(cursor, which == "")) is not None:
-            return self._made("between", amount if amount is not None else gap[1], group=gap[0])
+            return self._gap(gap[0], amount if amount is not None else gap[1])
         if marked:
             return self._made("next", amount, what="marked")
         if amount is not None:
@@ -316,7 +357,7 @@ class _Finder:
             cursor.take_word("the")
             if cursor.word("next", "stitch") or cursor.at("stitch"):
                 self.from_next = True
-                return Amount((1,), cursor.since(start))
+                return Amount((1,), cursor.since(start), what="below")
         cursor.position = start
         return None
 
@@ -353,7 +394,7 @@ class _Finder:
             # "in next ch-5" is the space under it.
             unit = "space"
         if unit == "space" and (gap := read_gap(cursor, False)) is not None:
-            return self._made("between", amount if amount is not None else gap[1], group=gap[0])
+            return self._gap(gap[0], amount if amount is not None else gap[1])
         if amount is None and unit is None and cursor.word("row", "round", "row_or_round"):
             return None
         return self._made("next", amount, what=unit or "stitch")
@@ -389,6 +430,8 @@ class _Finder:
         amount = cursor.amount()
         if amount is None and led and cursor.take_name(*_MIDDLE):
             unit = self._unit()
+            if unit == "chain" and cursor.word("of") and (chain := self._chain_of(0)) is not None:
+                return chain
             group = read_group_behind(cursor, 0)
             if group is not None and unit in ("stitch", None):
                 return self._made("within", group=group)
@@ -410,7 +453,7 @@ class _Finder:
                 return self._made("same")
             cursor.position = base
         if unit == "space" and (gap := read_gap(cursor, False)) is not None:
-            return self._made("between", amount if amount is not None else gap[1], group=gap[0])
+            return self._gap(gap[0], amount if amount is not None else gap[1])
         if unit == "space" and amount is None and (group := read_group_behind(cursor, 0)) is not None:
             return self._made("each" if group.every else "next", what="space", group=group)
         if amount is None and cursor.take_word("around", "across"):

@@ -78,7 +78,8 @@ class Place(msgspec.Struct, frozen=True):
 
     `row` is the label of the row that the words name, "of Rnd 3", and `free` is true for loops that a row left free.
     `length` is the number of chains that the words give a space or a turning chain, `nth` the chain of it meant.
-    `from_next` is true where the depth is counted from the next stitch, "2 rows below the next st".
+    `from_next` is true where the depth is counted from the next stitch, "2 rows below the next st". `named` is the
+    group that the place is called by, a defined name or a stitch id: "in next shell" goes into the middle of one.
     """
 
     kind: str
@@ -97,6 +98,7 @@ class Place(msgspec.Struct, frozen=True):
     length: int | None = None
     nth: int | None = None
     from_next: bool = False
+    named: str = ""
 
 
 class Item(msgspec.Struct, frozen=True):

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from roundhand.notation.tree import Times
 from roundhand.tally.copies import Body
+from roundhand.tally.depths import depths
 from roundhand.tally.entering import choices_entering
 from roundhand.tally.expand import Instance
 from roundhand.tally.model import Choice, Chosen
@@ -64,7 +65,7 @@ class Chooser:
             below = tuple(place.offer for size, place in enumerate(places) if row.labels[size] is not None)
             choices += choices_on(body, below, self.rules, stated is not None)
             choices += choices_entering(body, below, stated is not None)
-        cut = self._cut(row, places, stated)
+        cut = self._cut(row, places, stated) + self._depths(row, places)
         fixed = {chosen.choice.key: chosen.reading for chosen in cut}
         if not choices:
             return fixed, cut
@@ -74,6 +75,15 @@ class Chooser:
         way = ways[at]
         told = tuple(_chosen(choice, way, ways, outcomes, evidence[choice.key]) for choice in choices)
         return {**fixed, **way}, cut + told
+
+    def _depths(self, row: Instance, places: Sequence[Standing]) -> tuple[Chosen, ...]:
+        """The depth of long stitches, told by what lies below them."""
+        found = tuple(depths(row, places, self.habits))
+        for chosen in found:
+            if chosen.evidence not in ("habit", "usage"):
+                votes = self._votes.setdefault(chosen.choice.kind, {})
+                votes[chosen.reading] = votes.get(chosen.reading, 0) + 1
+        return found
 
     def _best(
         self,

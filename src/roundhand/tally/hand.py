@@ -311,6 +311,10 @@ class Hand(Seeking):
             self.make(node, self.amount(place.count) or 1 if place.count is not None else 1, 1)
         elif place.group is not None and place.what != "space":
             self.in_group(node, place, place.group)
+        elif depth == 1 and (called := self.group_called(place)) is not None:
+            self.in_group(node, msgspec.structs.replace(place, kind="within"), called)
+        elif place.what == "space" and (gaps := self.gaps_for(place)) is not None:
+            self.in_group(node, msgspec.structs.replace(place, kind="between", loop="between"), gaps)
         elif place.kind == "ring":
             self.make(node, 1, 1)
             if self.offer.kind in ("row", "chain") and self.offer.total:
@@ -338,7 +342,7 @@ class Hand(Seeking):
             return
         if place.rest is not None and place.rest.what == "space" and self.offer.layout:
             rest = self.offer.layout.count(b"s", self.before_spaces(rest))
-        if place.rest is None and self.following:
+        if not rest and self.following:
             after = self.following[0]
             left = next((other for other in self.following if not isinstance(other, Turn | Yarn)), None)
             if isinstance(left, Leave) and not left.only:
@@ -347,7 +351,9 @@ class Hand(Seeking):
             elif isinstance(after, Work) and after.into.what == "skipped" and not place.also:
                 # "sc in each st across, sc in next 5 unworked sts"
                 rest = (self.amount(after.into.count) or 0) if after.into.count is not None else 0
-            elif isinstance(after, Work) and (after.into.kind == "last" or after.into.what == "turning_chain"):
+            elif isinstance(after, Work) and (
+                after.into.kind == "last" or after.into.what in ("turning_chain", "marked")
+            ):
                 rest = (self.amount(after.into.count) if after.into.count is not None else 1) or 0
         room = self.remaining() - rest
         if self.readings.get(place.span.start) == "with chains" and self.offer.chains:
@@ -448,6 +454,8 @@ class Hand(Seeking):
                 return
             if place.rest is not None:
                 times -= self.amount(place.rest) or 0
+            elif not times:
+                self.missing.append(Missing(place.span, "space", 1, 0))
         elif place.kind == "same":
             self.make(node, 1, depth)
             return
@@ -459,6 +467,8 @@ class Hand(Seeking):
         for _ in range(times):
             if not self.to_space(place.span):
                 break
+            if place.group is not None:
+                self.pass_rest(place.group)
         self.make(node, times, depth)
 
     # Evenly.

@@ -103,18 +103,18 @@ def _takes_top(run: Run) -> bool:
     return "post" not in run.stitch
 
 
-def _skips(nodes: tuple[Node, ...]) -> bool:
+def _skips(nodes: tuple[Node, ...], spaces: bool = True) -> bool:
     return any(
-        (isinstance(node, Skip) and node.what in ("stitch", "space"))
-        or (isinstance(node, Times) and _skips(node.body))
-        or (isinstance(node, Work) and node.into.what == "space")
+        (isinstance(node, Skip) and (node.what == "stitch" or (spaces and node.what == "space")))
+        or (isinstance(node, Times) and _skips(node.body, spaces))
+        or (spaces and isinstance(node, Work) and node.into.what == "space")
         for node in nodes
     )
 
 
 def skips(floor: Floor) -> bool:
     """Whether a row went past stitches of the row below it, which may be worked into later."""
-    return _skips(floor.nodes) or bool(floor.worked.left or floor.worked.jumped)
+    return _skips(floor.nodes, False) or bool(floor.worked.left or floor.worked.jumped)
 
 
 def free_loop(loops: Loops, wanted: str) -> str:
@@ -147,6 +147,25 @@ def named_group(name: str, size: int, definitions: Mapping[str, Definition]) -> 
         return found.stitch.makes if found.stitch is not None else None
     known = dictionary().get(name)
     return known.makes if known is not None else None
+
+
+def holds_group(name: str, floor: Floor | None) -> bool:
+    """Whether a row was made of groups of this name."""
+    works = _works(floor.nodes) if floor is not None else ()
+    return any(item.alias == name or item.stitch == name for work in works for item in work.group)
+
+
+def behind_space(name: str, floor: Floor | None, size: int, definitions: Mapping[str, Definition]) -> int:
+    """How many stitches of a group of the row below stand behind the last chain space in it."""
+    found = definitions.get(name)
+    groups = [found.group] if found is not None and found.group else []
+    if not groups and floor is not None:
+        groups = [node.group for node in _works(floor.nodes)]
+    for group in groups:
+        at = max((at for at, item in enumerate(group) if item.stitch == "chain"), default=-1)
+        if at > 0:
+            return _items(group[at + 1 :], size, definitions)
+    return 0
 
 
 def _works(nodes: tuple[Node, ...]) -> Iterator[Work]:
@@ -194,7 +213,8 @@ def reach(nodes: tuple[Node, ...]) -> str:
 def _reach(place: Place) -> str:
     if place.row is not None or place.free or place.what == "skipped":
         return "far"
-    named = place.group is not None or place.loop == "third"
+    named = place.group is not None or place.loop == "third" or (place.what == "space" and place.length is None)
+    named = named or bool(place.named)
     return "near" if named or place.length is not None or place.nth is not None else ""
 
 
@@ -223,3 +243,20 @@ def _item_chains(
         elif item.alias in definitions and nested < _NESTED:
             found |= _item_chains(definitions[item.alias].group, size, definitions, nested + 1)
     return found
+
+
+# How deep.
+
+FROM_THIS, FROM_BELOW, COUNTING = "from this row", "from the row below", "counting this row"
+_ADDS = {FROM_THIS: 0, FROM_BELOW: 1, COUNTING: -1}
+
+
+def deepened(number: int, reading: str, from_next: bool) -> int:
+    """How many rows lower a number of rows is, 1 for the row below; without a reading by usage.
+
+    >>> deepened(3, "", False), deepened(3, "counting this row", False), deepened(1, "", True)
+    (3, 2, 2)
+    """
+    if not reading:
+        reading = FROM_BELOW if from_next or number == 1 else FROM_THIS
+    return max(1, number + _ADDS[reading])

@@ -11,10 +11,13 @@ from roundhand.stitches import dictionary
 from roundhand.tally.model import Missing, flat
 from roundhand.tally.past import (
     at_depth,
+    behind_space,
     chains_of,
+    deepened,
     floors,
     free_loop,
     group_of,
+    holds_group,
     labelled,
     loops_of,
     named_group,
@@ -31,6 +34,8 @@ class Seeking(Repeating):
     """Finds the places that a row's words name. `doubts` are those that are not there."""
 
     whole: tuple[Node, ...] = ()
+    # Where the hand stands behind a group that it worked into, and how many stitches that has.
+    behind_group = (0, 0)
 
     def begin(self, nodes: tuple[Node, ...]) -> None:
         """What the whole row stands on: the row below, or the loops that a row further down left free."""
@@ -56,7 +61,7 @@ class Seeking(Repeating):
             if isinstance(node, Work) and node.into.kind not in ("same", "first", "made", "last", "ring", "from_hook")
         ]
         free = [place for place in places if place.free and place.below is None]
-        along = [place for place in places if place.row is not None and place.loop and place.kind == "each"]
+        along = [place for place in places if place.row is not None and place.loop and place.below is None]
         found = free or along
         return found[0] if found and len(found) == len(places) else None
 
@@ -89,12 +94,9 @@ class Seeking(Repeating):
                     deep = max(deep, found.below)
             return deep
         deep = self.amount(place.below) or 0
-        reading = self.readings.get(place.below.span.start, "below the next" if place.from_next else "")
-        if reading == "below the next":
-            return deep + 1
-        if reading == "counting this row":
-            return max(1, deep - 1)
-        return deep
+        if not deep or place.below.what == "counted":
+            return deep
+        return deepened(deep, self.readings.get(place.below.span.start, ""), place.from_next)
 
     def _free_depth(self, place: Place) -> int:
         """The depth of the row that is named, or of the nearest that has the loops free; 0 where there is none."""
@@ -124,7 +126,8 @@ class Seeking(Repeating):
         found = free_loop(loops, wanted)
         if not found:
             by = loops.taken.get(wanted) or loops.taken.get("both") or next(iter(loops.taken.values()), ("", 0))
-            self.doubt(place.span, "free loop", 1, 0, f"{wanted}|{by[0]}")
+            span = place.row.span if place.row is not None else place.span
+            self.doubt(span, "free loop", 1, 0, f"{wanted}|{by[0]}")
         return found or wanted
 
     def _skipped_depth(self, place: Place, said: int) -> int:
@@ -146,12 +149,21 @@ class Seeking(Repeating):
         """A stitch of each of so many groups, or the gaps between stitches or groups."""
         size = self.size_of(group)
         nth = group.nth
+        if place.kind == "between" and nth < 0 and not group.every and self.behind_group == (self.at, size):
+            # "Shell in next shell, dc between shells": the hand stands at the gap already.
+            self.make(node, 1, 1)
+            self.behind_group = (0, 0)
+            return
         where = size if nth < 0 else (size + 1) // 2 if nth == 0 else nth
         if where > size:
             self.doubt(place.span, "stitch of", where, size)
             size = where
         if place.kind == "between" and self._is_space(where):
             self._gap_spaces(node, place, group)
+            return
+        if place.kind == "within" and nth == 0 and size > 1 and self._is_space(size // 2):
+            # The middle of a V-stitch is the space in it.
+            self._middle_spaces(node, place, group, size)
             return
         times = self.amount(place.count) if place.count is not None else 1
         rest = 0
@@ -169,6 +181,52 @@ class Seeking(Repeating):
         self.pass_by(times * size)
         if group.every and rest and group.flat:
             self.pass_by(rest)
+        if place.kind == "within" and not group.every:
+            self.behind_group = (self.at, size)
+
+    def _middle_spaces(self, node: Work, place: Place, group: Group, size: int) -> None:
+        times = self.offer.layout.count(b"o", self.at) if group.every else 1
+        if not group.every and place.count is not None:
+            times = self.amount(place.count) or 0
+        for _ in range(times):
+            if not self.to_space(place.span):
+                break
+            self._pass_quietly(size - size // 2)
+        self.make(node, times, 1)
+        if not group.every:
+            self.behind_group = (self.at, size)
+
+    def pass_rest(self, group: Group) -> None:
+        """Behind the space of a group, the stitches of it that follow: "shell in ch-2 sp of next shell"."""
+        self._pass_quietly(behind_space(group.name, self.past, self.size, self.definitions))
+
+    def _pass_quietly(self, stitches: int) -> None:
+        """Moves past stitches as a skip that is implied; a space ends it."""
+        layout = self.offer.layout
+        for _ in range(stitches):
+            if layout[self.at : self.at + 1] != b"s":
+                break
+            self.at += 1
+            self.gone += 1
+
+    def group_called(self, place: Place) -> Group | None:
+        """The groups that a place is called by, "in next shell", where the row below is made of them: the hook goes
+        into the middle of each. None for a place that is a single stitch."""
+        if not place.named or place.kind not in ("next", "each") or place.rest is not None or place.post:
+            return None
+        size = named_group(place.named, self.size, self.definitions)
+        if size is None or size < 2 or not holds_group(place.named, self.past):
+            return None
+        return Group(place.span, None, place.named, 0, place.kind == "each")
+
+    def gaps_for(self, place: Place) -> Group | None:
+        """The gaps that spaces are meant by, where the row below is groups side by side without chains: "in each sp"
+        of a granny round. None where the spaces are of chains."""
+        if self.offer.layout or self.past is None or place.length is not None or place.kind not in ("each", "next"):
+            return None
+        if group_of(self.past, self.size, self.definitions) < 2:
+            return None
+        return Group(place.span, None, "", -1, place.kind == "each")
 
     def _is_space(self, stitches: int) -> bool:
         """Whether a chain space lies behind so many stitches from here, "in sp between groups", "in centre of V-st"."""

@@ -26,6 +26,11 @@ _SAID = {
     ("around", "cut"): "the last group is cut short where the round ends",
     ("stated count", "stitches"): "stitches alone",
     ("stated count", "with chains"): "stitches and chains",
+    ("depth below", "from this row"): "counted from the row being worked",
+    ("depth below", "from the row below"): "counted from the row below",
+    ("depth down", "from this row"): "counted from the row being worked",
+    ("depth down", "from the row below"): "counted from the row below",
+    ("depth down", "counting this row"): "with the row being worked counted in",
 }
 _CLEARER = {
     "repeat times": "\u201cmore times\u201d or \u201ctimes in all\u201d leaves no doubt",
@@ -36,11 +41,15 @@ _CLEARER = {
     "bare number": "\u201cin next st\u201d or \u201cin each of next 2 sts\u201d leaves no doubt",
     "around": "say where the round ends, as in \u201cending with 2 sc in last st\u201d",
     "stated count": "say once that the chains are counted",
+    "depth below": "name the row, as in \u201cin next st of Rnd 3\u201d",
+    "depth down": "say whether the row being worked is counted, or name the row",
 }
 _BY = {
     "counts": "the count written there",
     "places": "the number of stitches in the row below",
     "later counts": "the counts of the rows after it",
+    "waiting places": "the only row with such places free",
+    "foundation": "the number of rows that lie below",
 }
 
 
@@ -79,7 +88,7 @@ def _needs_telling(chosen: Chosen) -> bool:
 
 def _chosen(row: RowTally, chosen: Chosen, sizes: tuple[str, ...]) -> Finding:
     choice = chosen.choice
-    makes = [f"{_SAID[choice.kind, reading]}, it makes {_makes(chosen, reading)}" for reading in _in_order(chosen)]
+    makes = [f"{_SAID[choice.kind, reading]}, it {_comes_to(chosen, reading)}" for reading in _in_order(chosen)]
     return Finding(
         "reading-chosen",
         "advice",
@@ -96,7 +105,7 @@ def _chosen(row: RowTally, chosen: Chosen, sizes: tuple[str, ...]) -> Finding:
 
 def _unsure(row: RowTally, chosen: Chosen, sizes: tuple[str, ...]) -> Finding:
     choice = chosen.choice
-    makes = [f"{_SAID[choice.kind, reading]}, it makes {_makes(chosen, reading)}" for reading in _in_order(chosen)]
+    makes = [f"{_SAID[choice.kind, reading]}, it {_comes_to(chosen, reading)}" for reading in _in_order(chosen)]
     return Finding(
         "reading-unsure",
         "warning",
@@ -114,6 +123,14 @@ def _unsure(row: RowTally, chosen: Chosen, sizes: tuple[str, ...]) -> Finding:
 def _in_order(chosen: Chosen) -> list[str]:
     """The reading taken, then the others."""
     return [chosen.reading, *(reading for reading in chosen.choice.readings if reading != chosen.reading)]
+
+
+def _comes_to(chosen: Chosen, reading: str) -> str:
+    """What a reading leads to: a count, or a depth."""
+    if not chosen.choice.kind.startswith("depth"):
+        return f"makes {_makes(chosen, reading)}"
+    deep = next((count for count in chosen.counts.get(reading, ()) if count is not None), 1)
+    return f"goes {say_count(deep, 'row')} down from this one"
 
 
 def _makes(chosen: Chosen, reading: str) -> str:
