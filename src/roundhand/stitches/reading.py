@@ -8,6 +8,9 @@ place of a recipe: ids in order, `x` and how often, and where they go if not in 
     parts = "double x 2, chain x 2, double x 2"
     parts = "chain x 3, slip_stitch in top of base stitch"
 
+A file gives a symbol only where its shape is known from outside, or the rule of the room of symbols makes none; then it
+also says how well it is known (`symbol_source`, `symbol_evidence`).
+
 The packaged files are read one by one, when a stitch of theirs is asked for: a pattern needs few of them.
 """
 
@@ -40,6 +43,9 @@ _KEYS = (
     *_TURNING,
     "source",
     "evidence",
+    "symbol",
+    "symbol_source",
+    "symbol_evidence",
 )
 _NAME = re.compile(r"[a-z]+(_([a-z]+|\d+))*")
 _FRACTION = re.compile(r"\d{1,3}(/[1-9]\d{0,2})?")
@@ -75,8 +81,8 @@ def read_stitches(texts: Mapping[str, str]) -> Mapping[str, Stitch]:
     """The stitches that files hold, given by name and text, by id in the order of the ids.
 
     Raises StitchDataError, naming file and line, for a file that is not TOML, a fact that is missing, unknown or of
-    the wrong kind, a recipe that cannot be read or does not come out at one loop, an id that two files hold, and a
-    family or a part that none does.
+    the wrong kind, a recipe that cannot be read or does not come out at one loop, an id that two files hold, a family
+    or a part that none does, and a symbol that cannot be drawn, leaves its box or disagrees with the recipe.
 
     >>> read_stitches({"single.toml": 'recipe = "insert, draw up, pull through 3"'})
     Traceback (most recent call last):
@@ -87,6 +93,7 @@ only 2 loops on the hook; pull through 2 would leave one
     found = {id: stitches[id] for id in stitches}
     for id in found:
         stitches.prove_family(id)
+        stitches.prove_symbol(id)
     return MappingProxyType(found)
 
 
@@ -133,6 +140,16 @@ class _Stitches(Mapping[str, Stitch]):
             raise self._files[id].error(
                 f'the family "{family}" is itself a form of "{self[family].family}"', id, "family"
             )
+
+    def prove_symbol(self, id: str) -> None:
+        """Raises StitchDataError where a symbol cannot be used."""
+        # Charts alone draw symbols; a pattern is read without them.
+        from roundhand.stitches.symbols import SymbolError, prove_symbol
+
+        try:
+            prove_symbol(self[id], self)
+        except SymbolError as error:
+            raise self._files[id].error(str(error), id, "symbol") from error
 
     def _parts(self, file: _File, id: str, text: str) -> tuple[tuple[Part, ...], tuple[Operation, ...]]:
         """The parts of a group, and its recipe: theirs, all in the place that the group is worked in."""
@@ -191,6 +208,7 @@ class _Stitches(Mapping[str, Stitch]):
             evidence=evidence,
             parts=parts,
             shares=_count(file, id, facts, "shares") if "shares" in facts else 0,
+            **_symbol(file, id, facts),
         )
 
 
@@ -255,6 +273,26 @@ def _turning(file: _File, id: str, facts: dict[str, Any]) -> tuple[int | None, b
     if not isinstance(counts, bool):
         raise file.error(f'"turning_chain_counts" should be true, false or "{_UNSAID}"', id, "turning_chain_counts")
     return turning_chain, counts
+
+
+def _symbol(file: _File, id: str, facts: dict[str, Any]) -> dict[str, Any]:
+    """The strokes of a symbol, with the source and the evidence of its shape; nothing where the file gives none."""
+    said = [key for key in ("symbol", "symbol_source", "symbol_evidence") if key in facts]
+    if not said:
+        return {}
+    strokes = _need(file, id, facts, "symbol")
+    strokes = [strokes] if isinstance(strokes, str) else strokes
+    if not isinstance(strokes, list) or not strokes or not all(isinstance(one, str) and one.strip() for one in strokes):
+        raise file.error('"symbol" should be a list of strokes in quotes', id, "symbol")
+    evidence = _text(file, id, facts, "symbol_evidence")
+    if evidence not in EVIDENCE:
+        reason = f'"{evidence}" is not a kind of evidence; there are {", ".join(EVIDENCE)}'
+        raise file.error(reason, id, "symbol_evidence")
+    return {
+        "symbol": tuple(" ".join(one.split()) for one in strokes),
+        "symbol_source": _text(file, id, facts, "symbol_source"),
+        "symbol_evidence": evidence,
+    }
 
 
 def _recipe(file: _File, id: str, text: str) -> tuple[Operation, ...]:

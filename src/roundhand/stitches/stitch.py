@@ -31,7 +31,7 @@ EVIDENCE = ("found", "memory", "common practice", "ours")
 
 
 # An insertion into a part of the stitch itself or of its neighbour, which gives it no leg to stand on.
-_OWN = re.compile(r"\bof (?:last|first|base|loop)\b")
+OWN_PART = re.compile(r"\bof (?:last|first|base|loop)\b")
 
 
 class Part(msgspec.Struct, frozen=True):
@@ -62,6 +62,9 @@ class Stitch(msgspec.Struct, frozen=True):
     `turning_chain` is the usual number of chains at the start of a row, None where there is no usual one;
     `turning_chain_counts` says whether they count as a stitch, None where the pattern must say.
 
+    `symbol` holds the strokes of its symbol in a chart as its file gives them, empty where a rule makes it from the
+    recipe (roundhand.stitches.symbols); `symbol_source` and `symbol_evidence` say how well that shape is known.
+
     `source` says where the facts were found, `evidence` how well they are known: `found`, `memory`,
     `common practice` or `ours`, the weakest that holds for any of them where they differ.
 
@@ -85,6 +88,9 @@ class Stitch(msgspec.Struct, frozen=True):
     evidence: str
     parts: tuple[Part, ...] = ()
     shares: int = 0
+    symbol: tuple[str, ...] = ()
+    symbol_source: str = ""
+    symbol_evidence: str = ""
 
     @property
     def peak(self) -> int:
@@ -104,4 +110,4 @@ class Stitch(msgspec.Struct, frozen=True):
         >>> [dictionary()[id].legs for id in ("double", "double_2_together", "popcorn_5_double", "linked_double")]
         [1, 2, 5, 1]
         """
-        return sum(one.act == "insert" and not _OWN.search(one.where) for one in self.recipe)
+        return sum(one.act == "insert" and not OWN_PART.search(one.where) for one in self.recipe)
