@@ -126,7 +126,8 @@ def _yarns(pattern: Pattern, fabric: Fabric, look: Look) -> dict[str, Yarn]:
     letters = _letters([label for label in labels if label != UNNAMED])
     found: dict[str, Yarn] = {}
     for number, label in enumerate(labels):
-        line = known.get(label)
+        # Several strands of one yarn look like that yarn.
+        line = known.get(label.partition("+")[0] if len(set(label.split("+"))) == 1 else label)
         said = (line.colour, *line.words) if line is not None else ()
         coloured = next((words for words in said if colour_in(words)), "")
         value = colour_in(coloured)

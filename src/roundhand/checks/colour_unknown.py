@@ -30,7 +30,8 @@ from collections.abc import Iterable, Iterator
 
 from roundhand.checks.edit import Sheet
 from roundhand.findings import Finding, Span
-from roundhand.notation.tree import Node, RowLine, Step, Times, Yarn
+from roundhand.notation.tree import Node, RowLine, Step, Stripes, Times, Yarn
+from roundhand.tally.stretches import strands_in
 
 
 def check(sheet: Sheet) -> Iterator[Finding]:
@@ -41,35 +42,38 @@ def check(sheet: Sheet) -> Iterator[Finding]:
     known = set(declared)
     for part in sheet.pattern.parts:
         for line in part.lines:
-            for node in _yarns(line.nodes):
-                if not node.colour or node.colour == "*" or node.colour in known:
+            for node, colour in _yarns(line.nodes):
+                if not colour or colour == "*" or colour in known:
                     continue
-                known.add(node.colour)
-                span = _word(sheet.text, node)
+                known.add(colour)
+                span = _word(sheet.text, node, colour)
                 yield Finding(
                     "colour-unknown",
                     "warning",
-                    f"{node.colour} is not among the yarns",
+                    f"{colour} is not among the yarns",
                     span,
                     tuple(sheet.pattern.sizes[size] for size in line.sizes),
                     row=_row(line, node),
                     because=f"the materials name {', '.join(declared)}",
-                    help=f"add {node.colour} to the materials, or write the colour that is meant",
-                    facts={"colour": node.colour, "declared": tuple(declared)},
+                    help=f"add {colour} to the materials, or write the colour that is meant",
+                    facts={"colour": colour, "declared": tuple(declared)},
                     label="not in the materials",
                 )
 
 
-def _yarns(nodes: Iterable[Node]) -> Iterator[Yarn]:
+def _yarns(nodes: Iterable[Node]) -> Iterator[tuple[Yarn, str]]:
+    """The words on yarns with each label in them: one, or those of the strands held together."""
     for node in nodes:
         if isinstance(node, Yarn):
-            yield node
+            yield from ((node, label) for label in strands_in(node.colour))
+        elif isinstance(node, Stripes):
+            yield from ((Yarn("with", label, node.span), label) for label, _ in node.turns)
         elif isinstance(node, Times):
             yield from _yarns(node.body)
 
 
-def _word(text: str, node: Yarn) -> Span:
-    found = re.compile(rf"(?<!\w){re.escape(node.colour)}(?!\w)").search(text, node.span.start, node.span.end)
+def _word(text: str, node: Yarn, colour: str) -> Span:
+    found = re.compile(rf"(?<!\w){re.escape(colour)}(?!\w)").search(text, node.span.start, node.span.end)
     return Span(found.start(), found.end()) if found is not None else node.span
 
 

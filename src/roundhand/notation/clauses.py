@@ -25,6 +25,8 @@ from roundhand.notation.references import read_copy, read_plain
 from roundhand.notation.repeats import read_again, repeats_rows, settled
 from roundhand.notation.sentences import is_prose, opening_note
 from roundhand.notation.shaping import read_shape
+from roundhand.notation.strands import read_holding
+from roundhand.notation.stripes import read_stripes
 from roundhand.notation.tree import (
     Amount,
     Evenly,
@@ -195,6 +197,8 @@ def _word(cursor: Cursor, pieces: Pieces, first: bool, depth: int) -> None:
     elif concept == "turn":
         cursor.position += 1
         pieces.append(Turn(token.span))
+    elif concept == "alternate" and (stripes := read_stripes(cursor)) is not None:
+        pieces.append(stripes)
     elif concept == "not":
         read_not(cursor, pieces)
     elif concept in ("increase", "decrease"):
@@ -258,6 +262,10 @@ def _work(cursor: Cursor, pieces: Pieces) -> None:
         pieces.append(copy)
         return
     token = cursor.take()
+    covered = yarns.read_over(cursor)
+    if covered is not None:
+        pieces.append(covered)
+        return
     if token.text.lower() == "working" and (cursor.word("over") or _beside_work(cursor)):
         # "working over the ch-1 sp", "working in front of dc just made": how the stitches that follow lie.
         to_separator(cursor)
@@ -423,6 +431,10 @@ def _leads_stitch(cursor: Cursor) -> bool:
 
 def _name(cursor: Cursor, pieces: Pieces) -> None:
     """A word without a meaning here: filler is passed over, anything else is kept as unread."""
+    held = read_holding(cursor)
+    if held is not None:
+        pieces.append(held)
+        return
     if cursor.tokens[cursor.position].text.lower() in ("continue", "cont", "continuing") and goes_on(cursor, pieces):
         return
     token = cursor.tokens[cursor.position]

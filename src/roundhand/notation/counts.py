@@ -242,6 +242,9 @@ def trailing_count(cursor: Cursor, first: bool) -> Stated | None:
     start = cursor.position
     before = cursor.ahead(-1)
     begins = before is not None and (before.text in (".", ";", ":") or before.value in ("join", "turn"))
+    if before is not None and before.text == ":" and (named := cursor.ahead(-2)) is not None and named.kind == "colour":
+        # "[A: 2 sc, B: 2 sc]": the stitches of a yarn.
+        begins = False
     led = before is not None and before.kind == "word" and before.value == "total"
     if cursor.mark(*_LED):
         cursor.position += 1

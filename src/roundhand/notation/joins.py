@@ -64,6 +64,8 @@ def _target(cursor: Cursor) -> tuple[str, bool]:
             break
         if _count_begins(cursor) or (token.kind == "word" and token.value in ("turn", "change", "not")):
             break
+        if _drawn_in(cursor, cursor.position):
+            break
         if (token.kind == "word" and token.value == "turning_chain") or (
             token.kind == "stitch" and token.value == "chain"
         ):
@@ -78,6 +80,14 @@ def _target(cursor: Cursor) -> tuple[str, bool]:
                 break
         cursor.position += 1
     return target, ring
+
+
+def _drawn_in(cursor: Cursor, at: int) -> bool:
+    """Whether the position is at `with B`, `in B`: the yarn that the slip stitch is drawn in."""
+    token = cursor.tokens[at]
+    after = cursor.tokens[at + 1] if at + 1 < cursor.end else None
+    led = token.kind == "word" and token.value in ("with", "in")
+    return led and after is not None and after.kind == "colour"
 
 
 def _count_begins(cursor: Cursor) -> bool:
@@ -111,6 +121,8 @@ def read_closing_slip(cursor: Cursor, pieces: Pieces, start: int) -> bool:
             and cursor.tokens[at + 1].kind == "number"
             and (cursor.tokens[at - 1].end < token.start)
         ):
+            break
+        if _drawn_in(cursor, at):
             break
         if token.kind == "word":
             if token.value in ("change", "turn") or (token.value == "and" and at > cursor.position):

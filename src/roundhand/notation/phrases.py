@@ -259,8 +259,17 @@ def _append(cursor: Cursor, pieces: Pieces, stitch: str, amount: Amount, place: 
     pieces.append(Work((Item(stitch, amount, span, 0, alias),), place, span))
 
 
+# What may stand behind the label of a yarn that closes its phrase.
+_BEHIND_COLOUR = frozenset((",", ";", ".", ")", "]", "}", "*"))
+
+
 def _colour_behind(cursor: Cursor) -> Yarn | None:
     at = cursor.position
+    behind = cursor.ahead()
+    ends = behind is None or (behind.kind == "mark" and behind.text in _BEHIND_COLOUR)
+    if cursor.at("colour") and (ends or (behind is not None and behind.kind == "word" and behind.value == "and")):
+        # "3 sc A, 2 sc B": the label alone.
+        return yarns.bare_colour(cursor)
     if cursor.word("in", "with"):
         cursor.position += 1
         cursor.take_word("colour")

@@ -9,6 +9,7 @@ import msgspec
 
 from roundhand.findings import Finding, Source, Span
 from roundhand.notation.book import read_book
+from roundhand.notation.carrying import carry_notes
 from roundhand.notation.clauses import read_clauses
 from roundhand.notation.count_notes import count_notes, count_notes_in_rows
 from roundhand.notation.cursor import Cursor, list_length
@@ -116,6 +117,7 @@ class _Reader:
             tuple(parts),
             self.sizes_span,
             self.defined,
+            carry_notes(text, lines, parts),
         )
         return pattern, self.findings
 

@@ -222,8 +222,11 @@ class Rejoin(msgspec.Struct, frozen=True):
 class Yarn(msgspec.Struct, frozen=True):
     """Something happens to a yarn: `act` is `with`, `change`, `cut`, `stay`, `carry`, `drop`, `keep` or `fasten`.
 
-    `colour` is the yarn's label, empty for the yarn in use. `at` is the row label after which it happens, if the
-    words name one; `kind` is `row` or `round` of that label. `after` is true for "after Rnd 5", "at the end of".
+    `colour` is the yarn's label, empty for the yarn in use; strands worked as one stand with a plus between, `A+A`,
+    `A+B`. `at` is the row label after which it happens, if the words name one. `how` tells more of the act: of `with`
+    that the yarn is joined anew (`join`); of `carry` whether the stitches are worked over it (`over`), or it goes up
+    the side (`up`) or across behind them (`behind`). `strands` is how many of it are cut or dropped, 0 for all.
+    `place` is the stitch that the words name for a change, `first`, `next` or `last`, empty where they name none.
     """
 
     act: str
@@ -231,6 +234,17 @@ class Yarn(msgspec.Struct, frozen=True):
     span: Span
     at: Amount | None = None
     words: Span | None = None
+    how: str = ""
+    strands: int = 0
+    place: str = ""
+
+
+class Stripes(msgspec.Struct, frozen=True):
+    """Colours that take turns over the rows of a line: each with the rows it is worked for, in their order, again and
+    again."""
+
+    span: Span
+    turns: tuple[tuple[str, int], ...]
 
 
 class Copy(msgspec.Struct, frozen=True):
@@ -303,6 +317,7 @@ Node = (
     | Leave
     | Rejoin
     | Yarn
+    | Stripes
     | Copy
     | Plain
     | Stated
@@ -440,6 +455,14 @@ class CountNote(msgspec.Struct, frozen=True):
     span: Span
 
 
+class CarryNote(msgspec.Struct, frozen=True):
+    """A note on what becomes of a colour that rests within a row: the stitches are worked over it (`over`), it floats
+    behind them (`behind`), or each area of colour has a ball of its own (`apart`)."""
+
+    how: str
+    span: Span
+
+
 class Pattern(msgspec.Struct, frozen=True):
     """A whole pattern as read. Every field is there for every text; a field that made no sense is empty.
 
@@ -459,3 +482,4 @@ class Pattern(msgspec.Struct, frozen=True):
     parts: tuple[Part, ...]
     sizes_span: Span | None = None
     defined: tuple[Definition, ...] = ()
+    carrying: tuple[CarryNote, ...] = ()

@@ -7,6 +7,7 @@ from fractions import Fraction
 from roundhand.findings import Span
 from roundhand.measures import Length, length_unit
 from roundhand.notation.cursor import Cursor
+from roundhand.notation.strands import read_part, read_strands
 from roundhand.notation.tree import Amount, Node, Note, Tail, Yarn
 
 ACTS = frozenset(
@@ -14,6 +15,18 @@ ACTS = frozenset(
 )  # fmt: skip
 _NAMES = {"with": "with", "colour": "with", "attach": "with", "pick_up": "with", "join": "with"}
 _ENDS = frozenset((",", ";", ".", ":", ")", "]", "*"))
+_JOINS = ("join", "attach")
+# What the words behind "carry" say of its way; the first that is said holds.
+_WAYS = (
+    ("up", frozenset(("up", "side", "edge"))),
+    ("behind", frozenset(("behind", "back", "across", "float", "floats", "stranding", "floating", "ws", "wrong side"))),
+    (
+        "over",
+        frozenset(("over", "inside", "along", "within", "under", "top", "encased", "encasing", "covering", "through")),
+    ),
+)
+# Words for a yarn that is not in use.
+_RESTING = frozenset(("unused", "resting", "idle", "other", "carried", "non-working", "nonworking", "dropped"))
 
 
 def bare_colour(cursor: Cursor) -> Yarn:
@@ -28,30 +41,73 @@ def read_yarn(cursor: Cursor) -> list[Node]:
     act = cursor.take().value
     if act == "in":
         act = "with"
+    part = read_part(cursor) if act in ("fasten_off", "cut", "drop") else 0
     colour = _colour(cursor)
     if act in ("fasten_off", "cut"):
-        return _ending(cursor, start, act, colour)
+        return _ending(cursor, start, act, colour, part)
     if act in ("carry", "drop"):
+        if not colour:
+            colour = _named_before_end(cursor)
         _rest(cursor)
-        return [Yarn(act, colour, cursor.since(start))]
+        return [Yarn(act, colour, cursor.since(start), how=_way(cursor, start), strands=part)]
     if not colour:
         if act in ("change", "stay", "pick_up", "attach"):
             _rest(cursor)
             return [Note(cursor.since(start))]
         return []
+    behind = cursor.position
     at, words = _when(cursor)
+    place = _place(cursor, behind)
     name = _NAMES.get(act, act)
     if name == "stay":
         return [Yarn("stay", colour, cursor.since(start))]
     if cursor.word("only", "throughout"):
         cursor.position += 1
         return [Yarn("stay", colour, cursor.since(start))]
-    return [Yarn(name, colour, cursor.since(start), at, words)]
+    return [Yarn(name, colour, cursor.since(start), at, words, "join" if act in _JOINS else "", 0, place)]
+
+
+def read_over(cursor: Cursor) -> Yarn | None:
+    """`working over A`, `crochet over the unused colour`, the first word taken: a yarn that the stitches are worked
+    over; None, and nothing taken, where they are worked over anything else."""
+    start = cursor.position
+    end = start
+    while end < cursor.end and not (cursor.tokens[end].kind == "mark" and cursor.tokens[end].text in _ENDS):
+        end += 1
+    inside = cursor.tokens[start:end]
+    led = inside and (inside[0].kind == "word" and inside[0].value == "over")
+    colour = next((token.value for token in inside if token.kind == "colour"), "")
+    rests = any(token.text.lower() in _RESTING for token in inside) and any(
+        token.value in ("colour", "strand", "strands", "thread") for token in inside
+    )
+    if not led or not (colour or rests) or any(token.kind in ("stitch", "number", "defined") for token in inside):
+        return None
+    cursor.position = end
+    return Yarn("carry", colour, cursor.since(start - 1), how="over")
+
+
+def _way(cursor: Cursor, start: int) -> str:
+    """How a yarn is carried, by the words from `start` to the cursor."""
+    said = {token.text.lower() for token in cursor.tokens[start : cursor.position]}
+    return next((way for way, words in _WAYS if said & words), "")
+
+
+def _named_before_end(cursor: Cursor) -> str:
+    """The yarn named further on in the phrase, `carry the resting strand of A`."""
+    at = cursor.position
+    while at < cursor.end and not (cursor.tokens[at].kind == "mark" and cursor.tokens[at].text in _ENDS):
+        if cursor.tokens[at].kind == "colour":
+            return cursor.tokens[at].value
+        at += 1
+    return ""
 
 
 def _colour(cursor: Cursor) -> str:
-    """The yarn that is named within the next few words."""
+    """The yarn, or the strands held together, that are named within the next few words."""
     for _ in range(5):
+        strands = read_strands(cursor)
+        if strands:
+            return strands
         if cursor.at("colour"):
             return cursor.take().value
         token_now = cursor.token
@@ -103,6 +159,14 @@ def _when(cursor: Cursor) -> tuple[Amount | None, Span | None]:
     return at, words
 
 
+def _place(cursor: Cursor, start: int) -> str:
+    """The stitch that the words from `start` to the cursor name for a change: the first, the next or the last."""
+    for token in cursor.tokens[start : cursor.position]:
+        if token.kind == "word" and token.value in ("first", "next", "last"):
+            return token.value
+    return ""
+
+
 def _part_of_place(cursor: Cursor) -> bool:
     """Whether a stitch word here only names a place: `in last hdc`, `of the last sc`."""
     before = cursor.ahead(-1)
@@ -113,8 +177,8 @@ def _part_of_place(cursor: Cursor) -> bool:
     )
 
 
-def _ending(cursor: Cursor, start: int, act: str, colour: str) -> list[Node]:
-    """The end of a yarn, with the row it comes after and the tail it leaves."""
+def _ending(cursor: Cursor, start: int, act: str, colour: str, part: int) -> list[Node]:
+    """The end of a yarn, or of some strands of it, with the row it comes after and the tail it leaves."""
     if not colour and cursor.at("colour"):
         colour = cursor.take().value
     nodes: list[Node] = []
@@ -148,7 +212,7 @@ def _ending(cursor: Cursor, start: int, act: str, colour: str) -> list[Node]:
     ended = "cut" if colour else "fasten"
     if act == "fasten_off" and not colour:
         ended = "fasten"
-    found: list[Node] = [Yarn(ended, colour, span, at, words)]
+    found: list[Node] = [Yarn(ended, colour, span, at, words, strands=part)]
     found += [Yarn("cut", other, span, at, words) for other in others if other != colour]
     return found + nodes
 

@@ -30,6 +30,7 @@ from roundhand.tally.readings import chain_rules
 from roundhand.tally.standing import NOTHING, Standing, stands_on
 from roundhand.tally.stating import Counts, as_total, is_total, total_of
 from roundhand.tally.stitching import MOST_STITCHES
+from roundhand.tally.stretches import strands_in
 from roundhand.tally.telling import findings_on_readings
 from roundhand.tally.working import Bench, climbs
 
@@ -267,7 +268,7 @@ class _Counter:
             place.go_on(row, size, result, want, stands[-1])
             place.rejoined = False
             if result is not None:
-                for colour in result.colours:
+                for colour in dict.fromkeys(label for used in result.colours for label in strands_in(used)):
                     piece.events[size].append(YarnEvent("use", colour, len(piece.rows), row.line.label.span))
             piece.happen(row.bodies[size] or (), place.colour, size, len(piece.rows))
         piece.rows.append(

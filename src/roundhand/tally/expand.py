@@ -21,6 +21,7 @@ from roundhand.notation.tree import (
     RowLine,
     Stated,
     Step,
+    Stripes,
     Work,
     Yarn,
 )
@@ -195,6 +196,7 @@ def _line(
     own = tuple(
         _plain_work(node) if isinstance(node, Plain) else node for node in line.nodes if not isinstance(node, Copy)
     )
+    stripes = next((node for node in own if isinstance(node, Stripes)), None)
     instances = []
     for index in range(length):
         numbers: list[int | None] = []
@@ -206,14 +208,17 @@ def _line(
                 continue
             number = labels[size][index]
             numbers.append(number)
+            line_says = _striped(own, stripes, index)
             if copy is not None:
                 block = blocks[size]
                 if not block:
                     bodies.append(None)
                     continue
-                body = _with_own(block[index % len(block)], own, number, size, line, labels[size])
+                body = _with_own(
+                    block[index % len(block)], _striped(own, stripes, index), number, size, line, labels[size]
+                )
             else:
-                body = _at_label(own, number, size, labels[size])
+                body = _at_label(line_says, number, size, labels[size])
             bodies.append(body)
             history.add(size, number, body)
         stated, own_count = _stated_of(line, index, length, len(sizes))
@@ -279,6 +284,17 @@ def _at_label(nodes: Body, number: int, size: int, labels: list[int]) -> Body:
             continue
         kept.append(node)
     return tuple(kept)
+
+
+def _striped(own: Body, stripes: Stripes | None, index: int) -> Body:
+    """The words of a line for one of its rows, the first 0: where colours take turns, with the colour whose turn it
+    is."""
+    if stripes is None:
+        return own
+    schedule = [colour for colour, rows in stripes.turns for _ in range(rows)]
+    colour = schedule[index % len(schedule)]
+    rest = (node for node in own if not (isinstance(node, Stripes) or (isinstance(node, Yarn) and node.act == "with")))
+    return (Yarn("with", colour, stripes.span), *rest)
 
 
 def _with_own(body: Body, own: Body, number: int, size: int, line: RowLine, labels: list[int]) -> Body:

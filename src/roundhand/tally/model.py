@@ -13,6 +13,7 @@ from roundhand.notation.tree import Node, Pattern, RowLine, Stated, Step, Times,
 class Run(msgspec.Struct, frozen=True):
     """A number of one stitch made one after the other, alike in colour and place.
 
+    `colour` is the label of the yarn; strands worked as one stand with a plus between, `A+A`, `A+B`.
     `below` is how many rows lower they are worked (1: the row below). `counts` is false for chains and joins. `lead`
     and `trail` are the stitches of a group that each passes before and behind the one it is worked into."""
 
@@ -198,12 +199,14 @@ class RowTally(msgspec.Struct, frozen=True):
 
 class YarnEvent(msgspec.Struct, frozen=True):
     """Something that happens to a yarn in one size: `use` in a row, `change` on a last yarn over, `cut`, `fasten`,
-    `carry`. `row` is the position of the row in its piece, -1 before the first."""
+    `carry`. `row` is the position of the row in its piece, -1 before the first. `strands` is how many strands are cut,
+    0 for all."""
 
     act: str
     colour: str
     row: int
     span: Span
+    strands: int = 0
 
 
 class StepTally(msgspec.Struct, frozen=True):

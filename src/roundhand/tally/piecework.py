@@ -8,6 +8,7 @@ from roundhand.notation.tree import Chain, Evenly, Node, Rejoin, Ring, Skip, Tim
 from roundhand.tally.expand import Section
 from roundhand.tally.held import rejoins
 from roundhand.tally.model import PieceTally, RowTally, StepTally, YarnEvent
+from roundhand.tally.stretches import strands_in
 
 
 class PieceMaker:
@@ -41,11 +42,12 @@ class PieceMaker:
                 if node.at is not None and node.at.at(size) is not None:
                     at = self.row_of(node.at.at(size), size, row)
                 if node.colour == "*":
-                    used = dict.fromkeys(event.colour for event in events if event.colour)
+                    used = dict.fromkeys(label for event in events for label in strands_in(event.colour) if label)
                     events += [YarnEvent("cut", label, at, node.span) for label in used]
                 else:
                     act = "cut" if node.colour else "fasten"
-                    events.append(YarnEvent(act, node.colour or in_use, at, node.span))
+                    for label in strands_in(node.colour or in_use):
+                        events.append(YarnEvent(act, label, at, node.span, node.strands))
             elif node.act in ("carry", "drop", "keep"):
                 events.append(YarnEvent(node.act, node.colour, row, node.span))
 

@@ -1,100 +1,237 @@
-"""The strands of every yarn, from where it is joined to where it is cut, with their climbs and tails."""
+"""The strands of every yarn, from where it is joined to where it is cut, with its floats, climbs and tails."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 import msgspec
 
+from roundhand.findings import Span
 from roundhand.measures import Length
-from roundhand.notation.tree import Node, Tail
+from roundhand.notation.tree import Node, Tail, Times, Yarn
 from roundhand.tally.model import PieceTally, RowTally, Tally, YarnEvent
+from roundhand.tally.stretches import Stretch, sideways, strands_in, stretches
 
 
-class Climb(msgspec.Struct, frozen=True):
-    """A resting colour taken up again: the rows it was carried past, in one size."""
+class Rest(msgspec.Struct, frozen=True):
+    """A colour that rests and is taken up again without being cut, in one size.
 
+    It was `left` behind a stitch of `left_in` and is `taken` for a stitch of `taken_in`, both counted from 1. `rows`
+    are the whole rows in which it rested, `stitches` the stitches made meanwhile, and `across` how many of them it
+    passes sideways. `how` is how the words carry it: `over` (inside the stitches), `behind` (as a float), `up`, or
+    empty where they do not say. `span` are the words of the stitches that take it up.
+    """
+
+    left_in: RowTally
+    left: int
+    taken_in: RowTally
+    taken: int
     rows: tuple[RowTally, ...]
+    stitches: int
+    across: int
+    how: str
+    span: Span
+
+    @property
+    def is_climb(self) -> bool:
+        """Whether it rested for a whole row at least and is carried up."""
+        return bool(self.rows)
+
+    @property
+    def is_float(self) -> bool:
+        """Whether it lies loose behind stitches of other colours."""
+        return self.across > 0 and self.how != "over"
 
 
 class Strand(msgspec.Struct, frozen=True):
     """One yarn from where it is joined to where it is cut, in one size.
 
-    `piece` is where it begins. `tails` are its two ends, each with the length that the text gives it or None.
-    `ended` is false for a strand that the text never cuts.
+    `piece` is where it begins, `first` and `last` are the first row worked with it and the last. `rests` are all its
+    rests in order. `tails` are its two ends, each with the length that the text gives it or None. `ended` is false for
+    a strand that the text never cuts.
     """
 
     colour: str
     piece: str
-    climbs: tuple[Climb, ...]
+    first: RowTally
+    last: RowTally
+    rests: tuple[Rest, ...]
     tails: tuple[Length | None, Length | None]
     ended: bool
 
+    @property
+    def climbs(self) -> tuple[Rest, ...]:
+        """The rests of a whole row and more, for which it is carried up."""
+        return tuple(rest for rest in self.rests if rest.is_climb)
+
+    @property
+    def floats(self) -> tuple[Rest, ...]:
+        """The rests for which it lies loose behind the stitches."""
+        return tuple(rest for rest in self.rests if rest.is_float)
+
 
 def strands(tally: Tally, size: int) -> tuple[Strand, ...]:
-    """The strands of all yarns in one size, in the order in which they begin."""
-    tails = dict(_tails(tally, size))
-    rows = [row for row in tally.rows() if row.results[size] is not None]
-    place = {id(row): at for at, row in enumerate(rows)}
-    open_strands: dict[str, _Open] = {}
-    done: list[_Open] = []
-    in_hand = ""
-    for piece, event in _events(tally, size):
-        row = piece.rows[event.row] if 0 <= event.row < len(piece.rows) else None
-        if event.act == "use" and row is not None:
-            at = place[id(row)]
-            in_hand = event.colour
-            strand = open_strands.get(event.colour)
-            if strand is None:
-                strand = _Open(event.colour, piece.name, at)
-                open_strands[event.colour] = strand
-                done.append(strand)
-            elif at > strand.last + 1:
-                strand.climbs.append(Climb(tuple(rows[strand.last + 1 : at])))
-            strand.last = at
-        elif event.act in ("cut", "fasten"):
-            for colour in {event.colour, in_hand if event.act == "fasten" else event.colour}:
-                strand = open_strands.pop(colour, None)
-                if strand is not None:
-                    strand.ended = True
-                    strand.tail = tails.get(event.span.start)
-    return tuple(
-        Strand(one.colour, one.piece, tuple(one.climbs), (None, one.tail), one.ended)
-        for one in sorted(done, key=lambda one: one.first)
-    )
+    """The strands of all yarns in one size, in the order in which they begin.
+
+    Where the pattern has areas of colour worked from balls of their own, each area is a strand that goes on above it.
+    """
+    followed = _Followed(tally, size)
+    for piece in tally.pieces:
+        if _begins_apart(piece, size):
+            followed.open.clear()
+            followed.in_hand = ""
+        ending: dict[int, list[YarnEvent]] = {}
+        for event in piece.events[size]:
+            if event.act in ("cut", "fasten"):
+                ending.setdefault(event.row, []).append(event)
+        for at in range(-1, len(piece.rows)):
+            if at >= 0:
+                followed.work(piece.name, piece.rows[at])
+            for event in ending.get(at, ()):
+                followed.end(event)
+    return tuple(one.closed() for one in followed.begun)
+
+
+def _begins_apart(piece: PieceTally, size: int) -> bool:
+    """Whether a piece begins on a chain, a ring or nothing, and so with a yarn of its own, whatever was not cut."""
+    below = next((row.below[size] for row in piece.rows if row.results[size] is not None and row.below), None)
+    return below is None or below.kind in ("chain", "ring", "none")
 
 
 class _Open:
-    """A strand while it is followed."""
+    """A strand while it is followed: `row` is the place of its last stitch among all rows, `stitch` its number there,
+    and `made` how many stitches there were when it was made."""
 
-    def __init__(self, colour: str, piece: str, at: int) -> None:
+    def __init__(self, colour: str, piece: str, first: RowTally) -> None:
         self.colour = colour
-        self.piece = piece
-        self.first = self.last = at
-        self.climbs: list[Climb] = []
+        self.began = self.piece = piece
+        self.first = self.last = first
+        self.row = self.stitch = self.made = 0
+        self.rests: list[Rest] = []
         self.tail: Length | None = None
         self.ended = False
 
+    def closed(self) -> Strand:
+        """The strand as it came out."""
+        return Strand(self.colour, self.began, self.first, self.last, tuple(self.rests), (None, self.tail), self.ended)
+
+
+class _Followed:
+    """All strands of a pattern in one size, followed row by row."""
+
+    def __init__(self, tally: Tally, size: int) -> None:
+        self.size = size
+        self.rows = [row for row in tally.rows() if row.results[size] is not None]
+        self.place = {id(row): at for at, row in enumerate(self.rows)}
+        self.tails = dict(_tails(tally, size))
+        self.way = next((note.how for note in tally.pattern.carrying), "")
+        self.open: dict[str, list[_Open]] = {}
+        self.begun: list[_Open] = []
+        self.in_hand = ""
+        self.made = 0
+        self.ways: dict[int, Mapping[str, str]] = {}
+
+    def work(self, piece: str, row: RowTally) -> None:
+        """Follows the strands through a row."""
+        result = row.results[self.size]
+        if result is None:
+            return
+        busy: set[int] = set()
+        for stretch in stretches(result):
+            if not stretch.colour:
+                continue
+            self.in_hand = stretch.colour
+            for label, number in strands_in(stretch.colour).items():
+                for strand in self._taken(label, number, piece, row, stretch, busy):
+                    strand.row, strand.stitch = self.place[id(row)], stretch.last
+                    strand.made = self.made + stretch.last
+                    strand.last, strand.piece = row, piece
+        self.made += result.count
+
+    def end(self, event: YarnEvent) -> None:
+        """A yarn is cut, or all that are in hand are fastened off."""
+        colours = (event.colour, self.in_hand) if event.act == "fasten" else (event.colour,)
+        for label in dict.fromkeys(label for colour in colours for label in strands_in(colour)):
+            own = self.open.get(label, [])
+            for _ in range(min(event.strands or len(own), len(own))):
+                strand = own.pop()
+                strand.ended = True
+                strand.tail = self.tails.get(event.span.start)
+
+    def _taken(
+        self, label: str, number: int, piece: str, row: RowTally, stretch: Stretch, busy: set[int]
+    ) -> list[_Open]:
+        """The strands that a stretch is worked with: those at hand, with the rests that end here, and new ones."""
+        own = self.open.setdefault(label, [])
+        free = list(own)
+        if self.way == "apart":
+            free = [strand for strand in own if id(strand) not in busy]
+            free.sort(key=lambda strand: self._across(strand, piece, row, stretch))
+        found = free[:number]
+        for strand in found:
+            self._rest(strand, piece, row, stretch)
+        while len(found) < number:
+            strand = _Open(label, piece, row)
+            own.append(strand)
+            self.begun.append(strand)
+            found.append(strand)
+        busy.update(id(strand) for strand in found)
+        return found
+
+    def _rest(self, strand: _Open, piece: str, row: RowTally, stretch: Stretch) -> None:
+        at = self.place[id(row)]
+        rows = tuple(self.rows[strand.row + 1 : at])
+        stitches = self.made + stretch.first - 1 - strand.made
+        if stitches <= 0 and not rows:
+            return
+        across = self._across(strand, piece, row, stretch)
+        how = self._how(strand.colour, (self.rows[strand.row], *rows, row), bool(rows))
+        left = self.rows[strand.row]
+        strand.rests.append(
+            Rest(left, strand.stitch, row, stretch.first, rows, max(stitches, 0), across, how, stretch.span)
+        )
+
+    def _across(self, strand: _Open, piece: str, row: RowTally, stretch: Stretch) -> int:
+        if strand.piece != piece:
+            return 0
+        return sideways(self.rows, self.size, (strand.row, strand.stitch), (self.place[id(row)], stretch.first))
+
+    def _how(self, colour: str, rows: tuple[RowTally, ...], climbs: bool) -> str:
+        """How the words of some rows, or of the whole pattern, carry a resting colour."""
+        for row in rows:
+            nodes = row.nodes[self.size] or ()
+            ways = self.ways.get(id(nodes))
+            if ways is None:
+                ways = self.ways[id(nodes)] = dict(_carried(nodes))
+            how = ways.get(colour) or ways.get("")
+            if how:
+                return how
+        return self.way if self.way in ("over", "behind") and not climbs else ""
+
 
 def climbs(tally: Tally, size: int) -> dict[str, int]:
-    """How often each colour is taken up again after it rested, in one size."""
+    """How often each colour is taken up again after it rested for a row or more, in one size."""
     found: dict[str, int] = {}
     for strand in strands(tally, size):
         found[strand.colour] = found.get(strand.colour, 0) + len(strand.climbs)
     return found
 
 
-def ends(tally: Tally, size: int) -> int:
-    """How many ends are left to weave in: two for every strand."""
-    return 2 * len(strands(tally, size))
+def ends(tally: Tally, size: int) -> dict[str, int]:
+    """How many ends of each colour are left to weave in: two for every strand."""
+    found: dict[str, int] = {}
+    for strand in strands(tally, size):
+        found[strand.colour] = found.get(strand.colour, 0) + 2
+    return found
 
 
-def _events(tally: Tally, size: int) -> Iterator[tuple[PieceTally, YarnEvent]]:
-    """All that happens to yarns in one size, row by row: what ends after a row comes after all uses in it."""
-    for piece in tally.pieces:
-        ordered = sorted(piece.events[size], key=lambda event: (event.row, event.act in ("cut", "fasten")))
-        for event in ordered:
-            yield piece, event
+def _carried(nodes: tuple[Node, ...]) -> Iterator[tuple[str, str]]:
+    """The colours that a row says are carried, and how; the empty colour for whichever rests."""
+    for node in nodes:
+        if isinstance(node, Times):
+            yield from _carried(node.body)
+        elif isinstance(node, Yarn) and node.act == "carry" and node.how:
+            yield node.colour, node.how
 
 
 def _tails(tally: Tally, size: int) -> Iterator[tuple[int, Length]]:

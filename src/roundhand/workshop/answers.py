@@ -15,6 +15,7 @@ from msgspec import UNSET, UnsetType
 from roundhand.findings import Finding, Severity
 from roundhand.findings.finding import Fact
 from roundhand.tally import RowTally
+from roundhand.workshop.colourwork import SizeColours, size_colours
 from roundhand.workshop.reading import Reading
 
 
@@ -39,12 +40,14 @@ class PieceCounts(msgspec.Struct, frozen=True):
 
 
 class Counts(msgspec.Struct, frozen=True, kw_only=True):
-    """The answer of `counts`. `path` is there only where several files were asked for."""
+    """The answer of `counts`. `path` is there only where several files were asked for. `colourwork` has an entry for
+    every size, none where the pattern names no yarn."""
 
     schema: Literal["roundhand.counts/1"] = "roundhand.counts/1"
     path: str | UnsetType = UNSET
     sizes: tuple[str, ...]
     pieces: tuple[PieceCounts, ...]
+    colourwork: tuple[SizeColours, ...]
 
 
 class Mend(msgspec.Struct, frozen=True):
@@ -123,6 +126,9 @@ def counts(reading: Reading, size: int | None = None, path: str | None = None) -
             )
             for piece in reading.tally.pieces
         ),
+        colourwork=tuple(size_colours(reading, at) for at in sizes)
+        if any(yarn.label for yarn in reading.pattern.yarns)
+        else (),
     )
 
 

@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import re
+from itertools import pairwise
 
 from roundhand.measures import say_count
 from roundhand.terms import vocabulary
+from roundhand.workshop.colourwork import ColourChange
 from roundhand.workshop.why import Below, Case, ChainSaid, Phrase, Read, Why
 
 _NUMBER = re.compile(r"\d+")
+# So many stitches are named one by one.
+_MOST_NAMED = 4
 _READINGS = {
     ("repeat times", "more"): "that many more times after the first",
     ("repeat times", "in all"): "that many times in all",
@@ -110,6 +114,7 @@ def sentences(why: Why, case: Case) -> list[str]:
     stitches = _stitches(why, case)
     if stitches:
         said.append(stitches)
+    said += [_change(change, case) for change in case.changes]
     if case.next_row:
         said.append(_next(case))
     return said
@@ -182,6 +187,28 @@ def _stitches(why: Why, case: Case) -> str:
         for stitch, colour, count in case.stitches
     ]
     return f"Made: {', '.join(said)}."
+
+
+def _change(change: ColourChange, case: Case) -> str:
+    """Where the colour changes."""
+    if not change.used:
+        return f"It changes to {change.after}, in which nothing is worked."
+    if change.how == "anew":
+        return f"{change.after} is joined anew at its beginning."
+    if change.how == "join":
+        return f"The slip stitch that joins it is drawn in {change.after}."
+    at = change.stitches
+    steps = {later - earlier for earlier, later in pairwise(at)}
+    if len(at) == 1:
+        last = ", the last one," if at[0] == case.worked else ""
+        return f"The last yarn over of st {at[0]}{last} is drawn in {change.after}."
+    if len(at) > _MOST_NAMED and len(steps) == 1:
+        said = f"sts {at[0]}, {at[1]} and so on, every {steps.pop()} sts, to st {at[-1]}"
+    elif len(at) > 2 * _MOST_NAMED:
+        said = f"{len(at)} sts from st {at[0]} to st {at[-1]}"
+    else:
+        said = f"sts {', '.join(str(one) for one in at[:-1])} and {at[-1]}"
+    return f"The last yarn over of {said} is drawn in {change.after}."
 
 
 def _next(case: Case) -> str:

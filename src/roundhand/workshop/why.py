@@ -11,6 +11,7 @@ import msgspec
 from roundhand.findings import Span
 from roundhand.notation.tree import Chain, Node, RowLine, Work
 from roundhand.tally import Chosen, PieceTally, RowTally, Worked, totals
+from roundhand.workshop.colourwork import ColourChange, row_changes
 from roundhand.workshop.reading import Reading
 from roundhand.workshop.use import UseError, spoken
 
@@ -69,8 +70,9 @@ class Read(msgspec.Struct, frozen=True):
 class Case(msgspec.Struct, frozen=True):
     """A row in the sizes where it is worked alike. `worked` is nothing where it could not be worked.
 
-    `left` of the places below are not used, `lacking` are asked for beyond what there is, and `over` are left by a
-    repeat whose group needs `group`. `stands_on` is what the row after it, `next_row`, is worked into.
+    `changes` are the changes of colour that fall in it. `left` of the places below are not used, `lacking` are asked
+    for beyond what there is, and `over` are left by a repeat whose group needs `group`. `stands_on` is what the row
+    after it, `next_row`, is worked into.
     """
 
     sizes: tuple[str, ...]
@@ -88,6 +90,7 @@ class Case(msgspec.Struct, frozen=True):
     readings: tuple[Read, ...]
     next_row: str
     stands_on: Literal["worked", "stated"]
+    changes: tuple[ColourChange, ...] = ()
 
 
 class Why(msgspec.Struct, frozen=True, kw_only=True):
@@ -251,6 +254,7 @@ def _case(reading: Reading, piece: PieceTally, at: int, size: int) -> Case:
         tuple(_read(reading, chosen, nodes or (), size) for chosen in row.chosen),
         following,
         "stated" if row.stands_on[size] == "stated" else "worked",
+        tuple(msgspec.structs.replace(one, label="", part="") for one in row_changes(reading, row, size)),
     )
 
 

@@ -1,4 +1,8 @@
-"""Yarn per colour and size with its breakdown: stitches, chains, joins, seams, climbs and tails."""
+"""Yarn per colour and size with its breakdown: stitches, chains, joins, seams, climbs, floats and tails.
+
+Strands worked as one each go the whole way of the stitch, so two of them take twice the yarn. A yarn that rests within
+a row lies as far as the stitches are wide that it passes (ours).
+"""
 
 from __future__ import annotations
 
@@ -15,6 +19,7 @@ from roundhand.sizing import GaugeBook, gauge_book
 from roundhand.stitches import dictionary
 from roundhand.tally import PieceTally, RowTally, Run, StepTally, Tally, flat
 from roundhand.tally.strands import strands
+from roundhand.tally.stretches import strands_in
 from roundhand.terms import vocabulary
 from roundhand.yarn.calibrate import Calibration, calibrate
 from roundhand.yarn.lengths import MeasuredLength, measured_for, stitch_length, yarn_diameter
@@ -146,12 +151,13 @@ class _Book:
     def __init__(self) -> None:
         self.lines: dict[str, dict[tuple[str, str, str, float], int]] = {}
 
-    def add(self, label: str, what: str, kind: str, piece: str, count: int, each: float) -> None:
-        """So many more of a line."""
+    def add(self, colour: str, what: str, kind: str, piece: str, count: int, each: float) -> None:
+        """So many more of a line, for every strand of a colour."""
         if count:
-            own = self.lines.setdefault(label, {})
             key = (what, kind, piece, each)
-            own[key] = own.get(key, 0) + count
+            for label, strands in strands_in(colour).items():
+                own = self.lines.setdefault(label, {})
+                own[key] = own.get(key, 0) + count * strands
 
     def entries(self) -> dict[str, list[Entry]]:
         """The lines as entries."""
@@ -173,15 +179,27 @@ def _entries(
             _row(row, at, piece, size, book, table, pattern, found)
     own_climb = measured_for(table, "climb", "") or measured_for(table, "chain", "")
     for strand in strands(tally, size):
-        for climb in strand.climbs:
-            each = own_climb if own_climb is not None else _carried(climb.rows, size, book)
-            found.add(strand.colour, "climbs", "climb", strand.piece, 1, float(each))
+        for rest in strand.rests:
+            width = book.width(rest.taken_in.part, _family(rest.taken_in, size)) or _WIDTH
+            if rest.how == "over":
+                found.add(strand.colour, "carried", "carried", strand.piece, 1, float(width * rest.stitches))
+                continue
+            if rest.is_climb:
+                each = own_climb if own_climb is not None else _carried(rest.rows, size, book)
+                found.add(strand.colour, "climbs", "climb", strand.piece, 1, float(each))
+            found.add(strand.colour, "floats", "float", strand.piece, int(rest.across > 0), float(width * rest.across))
         for tail in strand.tails:
             found.add(strand.colour, "tails", "tail", strand.piece, 1, float(tail.mm if tail is not None else _TAIL))
     if "" in found.lines and not any(yarn.label for yarn in tally.pattern.yarns):
         # A single yarn without a name begins and ends once.
         found.add("", "tails", "tail", tally.pieces[0].name, 2, float(_TAIL))
     return found.entries()
+
+
+def _family(row: RowTally, size: int) -> str:
+    """The plain stitch that a row is mostly made of."""
+    result = row.results[size]
+    return (result.offer.main if result is not None else "") or "single"
 
 
 def _carried(rows: tuple[RowTally, ...], size: int, book: GaugeBook) -> Fraction:
@@ -285,7 +303,7 @@ def _each(
     high = (
         height or book.height(part, family) or _HEIGHT * (dictionary()[family].height if family in dictionary() else 1)
     )
-    yarn = _yarn(pattern, run.colour)
+    yarn = _yarn(pattern, next(iter(strands_in(run.colour))))
     metres = _WORSTED
     if yarn is not None and yarn.mass_g and yarn.length is not None:
         metres = float(yarn.length.to("m")) * 100 / float(yarn.mass_g)
