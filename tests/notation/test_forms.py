@@ -374,7 +374,7 @@ def _check(case: Case, page: str, values: dict[str, int], stitch: str) -> None:
             assert rows
             got = _one_row(key, rows[-1], pattern.language)
         else:
-            got = _fact(key, pattern, tally)
+            got = _one_row(key, rows[-1], pattern.language) if key == "depth" else _fact(key, pattern, tally)
         assert got == want, f"{page}\n{key} is {got}, not {want}"
 
 

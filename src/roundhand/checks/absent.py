@@ -11,6 +11,28 @@ from roundhand.measures import say_count
 from roundhand.tally import Missing
 from roundhand.terms import vocabulary
 
+# The kind of place that is missing, by what the row found lacking.
+_PLACES = {
+    "row": "rows below",
+    "named row": "by its row",
+    "free loop": "free loop",
+    "skipped": "skipped stitch",
+    "third loop": "third loop",
+    "space": "chain space",
+    "space length": "chain space",
+    "turning chain": "turning chain",
+    "chain": "chain",
+    "chain of": "chain",
+    "stitch of": "of a group",
+}
+
+
+def place_of(missing: Missing) -> str:
+    """The kind of place that a row asks for and that is not there, as `notation.place_kinds` names it."""
+    if missing.what == "named row" and not missing.wanted:
+        return "other side of the chain"
+    return _PLACES[missing.what]
+
 
 class Words(msgspec.Struct, frozen=True):
     """The sentences of a remark on a place, and how heavy it weighs."""
@@ -48,18 +70,19 @@ def words_on(trouble: Trouble, missing: Missing, language: str) -> Words:
     if missing.what == "free loop":
         return _free_loop(told, below)
     if missing.what == "skipped":
+        skip = "miss" if language == "UK" else "skip"
         return Words(
-            "no skipped st to work into",
-            f"no row up to {label} skips a st",
-            "skip the st where it is to stay free, or work into the next st",
+            f"no {'missed' if language == 'UK' else 'skipped'} st to work into",
+            f"no row up to {label} {skip}{'es' if language == 'UK' else 's'} a st",
+            f"{skip} the st where it is to stay free, or work into the next st",
         )
     if missing.what == "third loop":
         name = vocabulary(language).short(told) if told else "these sts"
         return Words(
             f"{name} has no third loop",
-            f"{below} is worked in {name}: without a yarn over before the hook goes in no bar lies behind the top "
-            "(common practice)",
-            "name the back loop or the front loop, or work the row below in a taller stitch",
+            f"{below} is worked in {name}; the third loop is the yarn over of a half double, which comes off last and "
+            "stays behind the top (common practice)",
+            f"name the back loop or the front loop, or work {below} in {vocabulary(language).short('half_double')}",
             "warning",
         )
     if missing.what == "space length":

@@ -22,7 +22,21 @@ from roundhand.yarn.estimate import SwatchWeight
 
 # Modules of this room that serve the checks and are none themselves.
 _NOT_CHECKS = frozenset(
-    ("absent", "edit", "folding", "mends", "mentions", "numbering", "pencil", "prepared", "troubles")
+    (
+        "absent",
+        "edit",
+        "folding",
+        "footing",
+        "mends",
+        "mentions",
+        "misnamed",
+        "numbering",
+        "pencil",
+        "prepared",
+        "troubles",
+        "unfit",
+        "unfit_chains",
+    )
 )
 
 

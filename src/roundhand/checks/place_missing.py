@@ -17,11 +17,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from roundhand.checks.absent import words_on
+from roundhand.checks.absent import place_of, words_on
 from roundhand.checks.edit import Sheet
 from roundhand.checks.pencil import follows_text, groups, row_label, sizes_of
 from roundhand.checks.prepared import unprepared
 from roundhand.checks.troubles import Trouble
+from roundhand.checks.unfit import unfit
 from roundhand.findings import Finding, Span
 
 
@@ -46,8 +47,9 @@ def check(sheet: Sheet) -> Iterator[Finding]:
             row=row_label(first.row, first.size),
             because=said.because,
             help=said.help,
-            facts={"what": missing.what, "wanted": missing.wanted, "there": missing.there},
+            facts={"place": place_of(missing), "what": missing.what, "wanted": missing.wanted, "there": missing.there},
             label="not there",
             follows=follows_text(first, sheet.source, place, sheet.troubles),
         )
     yield from unprepared(sheet.tally, sheet.text)
+    yield from unfit(sheet.tally, sheet.text)

@@ -79,6 +79,9 @@ _SAID = {
 }
 
 
+_PLACES = {"ring": "ring", "mark": "marked stitch", "layers": "through two layers"}
+
+
 def _finding(what: str, row: RowTally, place: Place, tally: Tally) -> Finding:
     headline, because, way = _SAID[what]
     sizes = tuple(name for name, label in zip(tally.pattern.sizes, row.labels, strict=True) if label is not None)
@@ -91,6 +94,6 @@ def _finding(what: str, row: RowTally, place: Place, tally: Tally) -> Finding:
         row=row.label,
         because=because,
         help=way,
-        facts={"what": what, "wanted": 1, "there": 0},
+        facts={"place": _PLACES[what], "what": what, "wanted": 1, "there": 0},
         label="not there",
     )

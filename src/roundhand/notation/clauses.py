@@ -12,6 +12,7 @@ from roundhand.findings import Span
 from roundhand.notation import yarns
 from roundhand.notation.counts import bracket_count, spoken_count, trailing_count
 from roundhand.notation.cursor import Cursor
+from roundhand.notation.depths import read_below
 from roundhand.notation.folding import fold
 from roundhand.notation.groups import items_of, read_bracket, read_times_first
 from roundhand.notation.holding import goes_on, read_also_left, read_leave, read_left, read_only, read_rejoin, with_left
@@ -20,7 +21,7 @@ from roundhand.notation.named_places import read_left_free, read_loops_left, rea
 from roundhand.notation.phrases import by_place, read_misspelt, read_posted, read_stitches
 from roundhand.notation.pieces import SILENT, Again, Loop, Piece, Pieces, Star
 from roundhand.notation.places import read_place
-from roundhand.notation.reach import read_below, to_separator
+from roundhand.notation.reach import to_separator
 from roundhand.notation.references import read_copy, read_plain
 from roundhand.notation.repeats import read_again, repeats_rows, settled
 from roundhand.notation.sentences import is_prose, opening_note

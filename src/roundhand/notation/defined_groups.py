@@ -85,7 +85,7 @@ def _picot(nodes: tuple[Node, ...], known: Stitch | None) -> Stitch | None:
 def _one_stitch(name: str, span: Span, item: Item, into: Place, below: int) -> Definition:
     stitch = dictionary()[item.stitch]
     if into.below is not None:
-        below = into.below.at(0) or below
+        below = below or into.below.at(0) or 0
     if below > 1 and f"long_{stitch.id}" in dictionary():
         stitch = dictionary()[f"long_{stitch.id}"]
     return Definition(name, span, stitch, below)

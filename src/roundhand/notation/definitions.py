@@ -15,8 +15,8 @@ from roundhand.findings import Span
 from roundhand.notation.clauses import read_clauses
 from roundhand.notation.cursor import Cursor
 from roundhand.notation.defined_groups import MEANT, closed, group_of
+from roundhand.notation.depths import read_below, usual_depth
 from roundhand.notation.movements import read_movements
-from roundhand.notation.reach import read_below
 from roundhand.notation.settling import Movements
 from roundhand.notation.tokens import Lexicon, understand
 from roundhand.notation.tree import Amount, Chain, Definition, Node, Skip, Times, Work
@@ -34,15 +34,17 @@ def read_definition(
     end = min(end, start + _LONGEST)
     tokens = understand(text, start, end, lexicon)
     cursor = Cursor(text, tokens, lexicon, names, tuple(range(len(names))))
-    below = _depth(cursor)
+    deep, from_next = _depth(cursor)
+    below = usual_depth(deep, from_next, deep.at(0) or 0) if deep is not None else 0
     known = _known(name, lexicon)
     said = read_movements(text[start:end], lexicon.words, name)
     if said.hook and _is_recipe(said):
         stitch = _stitch(name, said, below, known)
-        return Definition(name, span, stitch, below, (), said.lacking, (), stitch.uses, stitch.makes)
+        found = Definition(name, span, stitch, below, (), said.lacking, (), stitch.uses, stitch.makes)
+        return msgspec.structs.replace(found, deep=deep, from_next=from_next)
     cursor.position = 0
     nodes = closed([node for node in read_clauses(cursor)[0] if isinstance(node, MEANT)])
-    return group_of(name, span, tuple(nodes), below, known)
+    return msgspec.structs.replace(group_of(name, span, tuple(nodes), below, known), deep=deep, from_next=from_next)
 
 
 def _known(name: str, lexicon: Lexicon) -> Stitch | None:
@@ -53,14 +55,17 @@ def _known(name: str, lexicon: Lexicon) -> Stitch | None:
     return None
 
 
-def _depth(cursor: Cursor) -> int:
-    """How many rows lower the words send the hook, 0 where they say nothing."""
+def _depth(cursor: Cursor) -> tuple[Amount | None, bool]:
+    """How many rows lower the words send the hook, None where they say nothing, and whether that is counted from the
+    next stitch, "2 rows below next st"."""
     while cursor.position < cursor.end:
         below = read_below(cursor)
         if below is not None:
-            return below.at(0) or 0
+            lower = cursor.tokens[cursor.position - 1].value == "below"
+            cursor.take_word("the", "of")
+            return below, below.what == "below" and lower and cursor.word("next")
         cursor.position += 1
-    return 0
+    return None, False
 
 
 # Recipes.

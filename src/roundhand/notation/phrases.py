@@ -8,11 +8,12 @@ from roundhand.findings import Span
 from roundhand.notation import yarns
 from roundhand.notation.counts import trailing_count
 from roundhand.notation.cursor import Cursor
+from roundhand.notation.depths import read_below
 from roundhand.notation.joins import read_closing_slip
 from roundhand.notation.misspelt import nearest, stands_for_stitch
 from roundhand.notation.pieces import Pieces
 from roundhand.notation.places import read_place
-from roundhand.notation.reach import pass_purpose, read_below
+from roundhand.notation.reach import pass_purpose
 from roundhand.notation.shaping import read_evenly, read_shape, runs_of, says_each, together_of
 from roundhand.notation.tree import Amount, Chain, Evenly, Item, Place, Unread, Work, Yarn
 from roundhand.notation.units import read_loop

@@ -5,6 +5,7 @@ from __future__ import annotations
 import msgspec
 
 from roundhand.notation.cursor import Cursor
+from roundhand.notation.depths import read_below
 from roundhand.notation.named_places import (
     read_gap,
     read_group_behind,
@@ -12,9 +13,9 @@ from roundhand.notation.named_places import (
     read_loops_left,
     read_named_row,
 )
-from roundhand.notation.reach import pass_opening, pass_row, read_below, read_to_last, to_separator, with_chains
+from roundhand.notation.reach import pass_opening, pass_row, read_to_last, to_separator, with_chains
 from roundhand.notation.tree import Amount, Group, Place
-from roundhand.notation.units import read_length, read_loop, read_unit
+from roundhand.notation.units import read_count, read_length, read_loop, read_unit
 from roundhand.stitches import dictionary
 
 _POSTS = {"front_post": "front", "back_post": "back"}
@@ -272,7 +273,7 @@ class _Finder:
             return self._made("same")
         if cursor.word("first", "last") and (led or looped or not self._closes_row()):
             kind = cursor.take().value
-            amount = cursor.amount()
+            amount = read_count(cursor)
             if self._skipped():
                 # "in first skipped st, in last skipped st": the skipped ones in their order.
                 return self._made("next", amount, what="skipped")
@@ -287,7 +288,7 @@ class _Finder:
                     return self._made("made")
             return self._made(kind, amount, what=unit or "stitch")
         if cursor.take_word("remaining"):
-            amount = cursor.amount()
+            amount = read_count(cursor)
             unit = self._unit()
             cursor.take_word("around", "across")
             return self._made("next" if amount is not None else "each", amount, what=unit or "stitch")
@@ -319,7 +320,7 @@ class _Finder:
         which = cursor.token.value if cursor.word("next", "first", "last", "remaining") and cursor.token else ""
         if which:
             cursor.position += 1
-        amount = cursor.amount()
+        amount = read_count(cursor)
         if amount is None and cursor.at("ordinal"):
             # "in every 3rd st" is another matter than the third.
             return None
@@ -383,7 +384,7 @@ class _Finder:
 
     def _next(self) -> Place | None:
         cursor = self.cursor
-        amount = cursor.amount()
+        amount = read_count(cursor)
         if self._skipped():
             return self._made("next", amount, what="skipped")
         if cursor.take_word("marked"):
@@ -427,7 +428,7 @@ class _Finder:
             return self._all()
         if looped and not led and not cursor.word("stitch"):
             return None
-        amount = cursor.amount()
+        amount = read_count(cursor)
         if amount is None and led and cursor.take_name(*_MIDDLE):
             unit = self._unit()
             if unit == "chain" and cursor.word("of") and (chain := self._chain_of(0)) is not None:
@@ -464,7 +465,7 @@ class _Finder:
         """`in all sts around`, `in all 5 sts`."""
         cursor = self.cursor
         cursor.take_word("the", "remaining")
-        amount = cursor.amount()
+        amount = read_count(cursor)
         unit = read_unit(cursor)
         if amount is None and unit is None:
             cursor.position = self.start

@@ -1,4 +1,4 @@
-"""How far words reach: rows further down, places kept back at the end, and words to be passed over.
+"""How far words reach: places kept back at the end, and words to be passed over.
 
 These stand behind a place, a stitch or a skip, and say nothing of what is made.
 """
@@ -11,52 +11,6 @@ from roundhand.findings import Span
 from roundhand.notation.cursor import Cursor
 from roundhand.notation.tree import Amount, Place
 from roundhand.notation.units import OPENINGS, read_unit
-
-_LOWER = ("down", "under", "lower", "beneath", "prior", "earlier", "back")
-
-
-def read_below(cursor: Cursor) -> Amount | None:
-    """`3 rnds below`, `2 rows down`: how many rows lower, counted so that 1 is the row below; None where not said.
-
-    Its `what` is `below`, or `down` for the words that some makers count this row in with, or `counted` where the words
-    say which row is the first: "(counting this row)"."""
-    start = cursor.position
-    if cursor.take_name("inserting"):
-        cursor.take_word("hook")
-    cursor.take_name("from", "on", "of", "the", "in")
-    amount = cursor.amount()
-    if amount is not None and cursor.take_word("row", "round", "row_or_round"):
-        below = cursor.take_word("below")
-        if below or cursor.take_name(*_LOWER):
-            return _first_counted(cursor, amount) or msgspec.structs.replace(amount, what="below" if below else "down")
-    cursor.position = start
-    return None
-
-
-def _first_counted(cursor: Cursor, amount: Amount) -> Amount | None:
-    """`counting this row`, `(not including the current rnd)` behind a depth: the depth without this row."""
-    start = cursor.position
-    bracket = cursor.mark("(", "[")
-    if bracket or cursor.mark(","):
-        cursor.position += 1
-    without = cursor.take_word("not", "counts_not") or cursor.take_name("not", "excluding", "without")
-    counted = cursor.take_word("counts") or cursor.take_name("including", "counting", "incl")
-    if (counted or without) and _this_row(cursor):
-        if bracket and cursor.mark(")", "]"):
-            cursor.position += 1
-        values = tuple(None if value is None else value if without else max(1, value - 1) for value in amount.values)
-        return Amount(values, amount.span, what="counted")
-    cursor.position = start
-    return None
-
-
-def _this_row(cursor: Cursor) -> bool:
-    """`this row`, `the current rnd`: the row that is being worked."""
-    if not cursor.take_name("this"):
-        cursor.take_word("the")
-        if not cursor.take_name("current", "present", "working"):
-            return False
-    return cursor.take_word("row", "round", "row_or_round")
 
 
 def read_to_last(cursor: Cursor) -> Amount | None:

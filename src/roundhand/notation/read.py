@@ -13,6 +13,7 @@ from roundhand.notation.carrying import carry_notes
 from roundhand.notation.clauses import read_clauses
 from roundhand.notation.count_notes import count_notes, count_notes_in_rows
 from roundhand.notation.cursor import Cursor, list_length
+from roundhand.notation.depths import depth_note
 from roundhand.notation.folding import joins_loops, with_joined_loops
 from roundhand.notation.head import is_yarn_key, read_fact, read_gauge, read_hook, read_yarns
 from roundhand.notation.labels import read_label
@@ -116,6 +117,7 @@ class _Reader:
             tuple(notes),
             tuple(parts),
             self.sizes_span,
+            depth_note(text, lines),
             self.defined,
             carry_notes(text, lines, parts),
         )

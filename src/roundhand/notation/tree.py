@@ -415,8 +415,9 @@ class Definition(msgspec.Struct, frozen=True):
     the other for a group over several places; such a body uses `uses` places and makes `makes` stitches. `lacking` is
     what the last pull-through would take for a stitch that does not close, 0 where no number would do.
 
-    `names` are all its names in the words of the page, `where` is where it is defined: `special` (a list of stitches),
-    `list` (abbreviations), `notes` or `row`.
+    `deep` is how many rows lower the words send the hook, as they say it, and `from_next` is true where that is counted
+    from the next stitch. `names` are all its names in the words of the page, `where` is where it is defined: `special`
+    (a list of stitches), `list` (abbreviations), `notes` or `row`.
     """
 
     name: str
@@ -430,6 +431,8 @@ class Definition(msgspec.Struct, frozen=True):
     makes: int = 1
     names: tuple[str, ...] = ()
     where: str = "special"
+    deep: Amount | None = None
+    from_next: bool = False
 
 
 class Fact(msgspec.Struct, frozen=True):
@@ -445,6 +448,13 @@ class Fact(msgspec.Struct, frozen=True):
     numbers: tuple[Fraction | None, ...] = ()
     of: str = ""
     lists: tuple[tuple[Fraction | None, ...], ...] = ()
+
+
+class DepthNote(msgspec.Struct, frozen=True):
+    """A note that depths of long stitches are said with the row being worked counted in, or without it."""
+
+    counted: bool
+    span: Span
 
 
 class CountNote(msgspec.Struct, frozen=True):
@@ -481,5 +491,6 @@ class Pattern(msgspec.Struct, frozen=True):
     count_notes: tuple[CountNote, ...]
     parts: tuple[Part, ...]
     sizes_span: Span | None = None
+    depth_note: DepthNote | None = None
     defined: tuple[Definition, ...] = ()
     carrying: tuple[CarryNote, ...] = ()

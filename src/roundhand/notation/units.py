@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from roundhand.notation.cursor import Cursor
+from roundhand.notation.tree import Amount
 
 _LOOPS = {"back_loop": "back", "front_loop": "front", "both_loops": "both", "third_loop": "third"}
 _UNIT_WORDS = ("stitch", "space", "row_end")
@@ -44,6 +45,9 @@ def read_unit(cursor: Cursor) -> str | None:
         return unit
     if token is None:
         return None
+    if token.kind == "number" and (taken := _space_by_length(cursor)):
+        cursor.position += taken
+        return "space"
     if token.kind == "stitch" and token.value == "chain":
         return _chain_unit(cursor)
     if token.kind in ("stitch", "defined"):
@@ -70,6 +74,8 @@ def read_unit(cursor: Cursor) -> str | None:
 def read_length(cursor: Cursor) -> int | None:
     """The number in `ch-3 sp`, `ch 5 loop`, `turning ch-3` that stands here; moves over nothing."""
     at = cursor.position
+    if _space_by_length(cursor):
+        return cursor.tokens[at].number
     while at < cursor.end and cursor.tokens[at].kind == "word" and cursor.tokens[at].value in ("beginning", "the"):
         at += 1
     if at >= cursor.end or cursor.tokens[at].value not in ("chain", "turning_chain"):
@@ -79,6 +85,37 @@ def read_length(cursor: Cursor) -> int | None:
         at += 1
     token = cursor.tokens[at] if at < cursor.end else None
     return token.number if token is not None and token.kind == "number" else None
+
+
+def read_count(cursor: Cursor) -> Amount | None:
+    """How many places are meant; None, and nothing taken, where the number is the length of a space, `3-ch sp`."""
+    return None if _space_by_length(cursor) else cursor.amount()
+
+
+def _space_by_length(cursor: Cursor) -> int:
+    """How many tokens `3-ch sp`, `5-chain loop`, `2ch-sp` take, the number joined to the chain; 0 where none stands.
+
+    A number that stands apart, `in next 3 ch sps`, says how many."""
+    tokens, at = cursor.tokens[: cursor.end], cursor.position
+    if at + 1 >= len(tokens) or tokens[at].kind != "number":
+        return 0
+    end = tokens[at].end
+    at += 1
+    if tokens[at].text in _DASHES:
+        end = tokens[at].end
+        at += 1
+    if at >= len(tokens) or tokens[at].start != end:
+        return 0
+    if tokens[at].value == "space" and tokens[at].text.lower().startswith("ch"):
+        return at + 1 - cursor.position
+    if tokens[at].value != "chain" or at + 1 >= len(tokens):
+        return 0
+    at += 1
+    if tokens[at].text in _DASHES and at + 1 < len(tokens):
+        at += 1
+    if tokens[at].value == "space" or tokens[at].text.lower() in _ARCHES:
+        return at + 1 - cursor.position
+    return 0
 
 
 def _take_space(cursor: Cursor) -> bool:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from roundhand.notation.tree import Times
+from roundhand.notation.tree import DepthNote, Times
 from roundhand.tally.copies import Body
-from roundhand.tally.depths import depths
+from roundhand.tally.depths import Ruled, depths
 from roundhand.tally.entering import choices_entering
 from roundhand.tally.expand import Instance
 from roundhand.tally.model import Choice, Chosen
@@ -24,9 +24,10 @@ _Counts = tuple[int | None, ...]
 class Chooser:
     """Settles the readings of rows. The first walk over a pattern gathers votes, from which its habits come."""
 
-    def __init__(self, bench: Bench, rules: Mapping[int, bool]) -> None:
+    def __init__(self, bench: Bench, rules: Mapping[int, bool], note: DepthNote | None = None) -> None:
         self.bench = bench
         self.rules = rules
+        self.note = note
         self.habits: dict[str, str] = {}
         self._votes: dict[str, dict[str, int]] = {}
         self._own: dict[int, tuple[Choice, ...]] = {}
@@ -78,9 +79,9 @@ class Chooser:
 
     def _depths(self, row: Instance, places: Sequence[Standing]) -> tuple[Chosen, ...]:
         """The depth of long stitches, told by what lies below them."""
-        found = tuple(depths(row, places, self.habits))
+        found = tuple(depths(row, places, Ruled(self.bench.definitions, self.note, self.habits)))
         for chosen in found:
-            if chosen.evidence not in ("habit", "usage"):
+            if chosen.evidence not in ("notes", "habit", "usage"):
                 votes = self._votes.setdefault(chosen.choice.kind, {})
                 votes[chosen.reading] = votes.get(chosen.reading, 0) + 1
         return found

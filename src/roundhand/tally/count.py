@@ -66,7 +66,7 @@ class _Counter:
         rows = [row for section in sections for row in section.rows]
         rules = chain_rules(rows, pattern.count_notes)
         self.bench = Bench(pattern, rules)
-        self.chooser = Chooser(self.bench, rules)
+        self.chooser = Chooser(self.bench, rules, pattern.depth_note)
         self.first_colour = next((yarn.label for yarn in pattern.yarns if yarn.label), "")
         self.chains_counted: dict[str, int] = {}
         self.counts_chains = False

@@ -1,85 +1,143 @@
 """How deep a long stitch goes: what the words count from, told by what lies below.
 
 "3 rows down" may count from the row being worked, or count that row as well; "2 rows below" may be meant from the place
-that is next. Evidence, in this order: the words themselves ("counting this row"), a depth that would lie under the
-foundation, the only row that has the loops free or stitches skipped, the pattern's own habit, usage (common practice).
+that is next. Evidence, in this order: the words themselves ("counting this row") and notes on the page, a depth that
+would lie under the foundation, the only row that has the loops free or stitches skipped, the pattern's own habit, usage
+(common practice). The words may stand in the row, or where the pattern defines the stitch.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from roundhand.notation.tree import Node, Place, Work
+import msgspec
+
+from roundhand.notation.depths import COUNTING, FROM_BELOW, FROM_THIS, deepened
+from roundhand.notation.tree import Amount, Definition, DepthNote, Node, Place, Work
 from roundhand.tally.expand import Instance
 from roundhand.tally.model import Choice, Chosen
-from roundhand.tally.past import COUNTING, FROM_BELOW, FROM_THIS, Floor, deepened, floors, free_loop, loops_of, skips
+from roundhand.tally.past import Floor, floors, free_loop, loops_of, skips
 from roundhand.tally.readings import walk
 from roundhand.tally.standing import Standing
 
 
-def depths(row: Instance, places: Sequence[Standing], habits: Mapping[str, str]) -> Iterator[Chosen]:
+class Ruled(msgspec.Struct, frozen=True):
+    """What holds for the whole page: the stitches that it defines, what a note says of depths, and its habits."""
+
+    definitions: Mapping[str, Definition]
+    note: DepthNote | None
+    habits: Mapping[str, str]
+
+
+class _Deep(msgspec.Struct, frozen=True):
+    """Words that send the hook down: the number, the place they are said of, and whether it counts from the next st."""
+
+    below: Amount
+    place: Place
+    from_next: bool
+
+
+def depths(row: Instance, places: Sequence[Standing], ruled: Ruled) -> Iterator[Chosen]:
     """The reading of every depth that a row's words give, with the evidence."""
     body = next((nodes for nodes in row.bodies if nodes is not None), ())
-    for place in _deep(body):
-        assert place.below is not None
-        number = next((value for value in place.below.values if value is not None), None)
-        if number is None:
+    seen: set[int] = set()
+    for deep in _deep(body, ruled.definitions):
+        key = deep.below.span.start
+        number = next((value for value in deep.below.values if value is not None), None)
+        if number is None or key in seen:
             continue
-        readings = _readings(place, number)
-        if len(readings) < 2:
+        seen.add(key)
+        readings = _readings(deep, number, ruled.note)
+        if len(readings) < 2 and not (ruled.note is not None and readings):
             continue
-        kind = f"depth {place.below.what}"
-        choice = Choice(kind, place.below.span, readings, place.below.span.start, True)
-        reading, evidence = _settled(row, places, place, readings)
+        kind = f"depth {deep.below.what}"
+        evidence = ""
+        reading = _noted(readings, ruled.note)
+        if reading:
+            evidence = "notes"
+        else:
+            reading, evidence = _settled(row, places, deep, readings)
         if not reading:
-            habit = habits.get(kind, "")
+            habit = ruled.habits.get(kind, "")
             reading, evidence = (habit, "habit") if habit in readings else (readings[0], "usage")
-        counts = {one: _depths(row, place, one) for one in readings}
+        counts = {one: _depths(row, deep, one) for one in readings}
+        choice = Choice(kind, deep.below.span, readings, key, _clear(row, places, deep, readings))
         yield Chosen(choice, reading, evidence, counts)
 
 
-def _deep(nodes: tuple[Node, ...]) -> Iterator[Place]:
+def _deep(nodes: tuple[Node, ...], definitions: Mapping[str, Definition]) -> Iterator[_Deep]:
     for node in walk(nodes):
-        if isinstance(node, Work) and node.into.below is not None and node.into.below.what != "counted":
-            yield node.into
+        if not isinstance(node, Work):
+            continue
+        place = node.into
+        if place.below is not None:
+            if place.below.what != "counted":
+                yield _Deep(place.below, place, place.from_next)
+            continue
+        for item in node.group:
+            found = definitions.get(item.alias) or definitions.get(item.stitch)
+            if found is not None and found.deep is not None and found.deep.what != "counted":
+                yield _Deep(found.deep, place, found.from_next)
 
 
-def _readings(place: Place, number: int) -> tuple[str, ...]:
-    """What the words may mean, the usual reading first. Only "down" and its like are said with this row counted."""
+def _readings(deep: _Deep, number: int, note: DepthNote | None) -> tuple[str, ...]:
+    """What the words may mean, the usual reading first. Only "down" and its like are said with this row counted, where
+    no note says so of others."""
     if number == 1:
         # Counted from this row it would be the row that every stitch goes into.
         return (FROM_BELOW,)
-    if place.from_next:
+    if deep.from_next:
         return (FROM_BELOW, FROM_THIS)
-    assert place.below is not None
-    if place.below.what == "down":
-        return (FROM_THIS, COUNTING, FROM_BELOW) if _told_by_loops(place) else (FROM_THIS, COUNTING)
-    return (FROM_THIS, FROM_BELOW) if _told_by_loops(place) else (FROM_THIS,)
+    ways = [FROM_THIS]
+    if (deep.below.what == "down" or note is not None) and number > 2:
+        # Two rows down with this one counted is the row below, where no stitch is long.
+        ways.append(COUNTING)
+    if _told_by_loops(deep.place):
+        ways.append(FROM_BELOW)
+    return tuple(ways)
+
+
+def _noted(readings: tuple[str, ...], note: DepthNote | None) -> str:
+    """The reading that a note on the page asks for; empty where there is none or it does not fit these words."""
+    if note is None:
+        return ""
+    wanted = COUNTING if note.counted else FROM_THIS
+    return wanted if wanted in readings else ""
+
+
+def _clear(row: Instance, places: Sequence[Standing], deep: _Deep, readings: tuple[str, ...]) -> bool:
+    """Whether usage favours the first reading so plainly that nobody need be asked: "below" is not said of the row
+    being worked. With "down" it may be, where both rows are there to go into."""
+    if deep.below.what != "down" or COUNTING not in readings:
+        return True
+    return not any(
+        row.labels[size] is not None and (_depths(row, deep, FROM_THIS)[size] or 1) <= standing.depth
+        for size, standing in enumerate(places)
+    )
 
 
 def _told_by_loops(place: Place) -> bool:
     return place.loop in ("front", "back") or place.what == "skipped" or place.free
 
 
-def _depths(row: Instance, place: Place, reading: str) -> tuple[int | None, ...]:
-    assert place.below is not None
+def _depths(row: Instance, deep: _Deep, reading: str) -> tuple[int | None, ...]:
     found: list[int | None] = []
     for size, label in enumerate(row.labels):
-        number = place.below.at(size) if label is not None else None
-        found.append(deepened(number, reading, place.from_next) if number is not None else None)
+        number = deep.below.at(size) if label is not None else None
+        found.append(deepened(number, reading, deep.from_next) if number is not None else None)
     return tuple(found)
 
 
-def _settled(row: Instance, places: Sequence[Standing], place: Place, readings: tuple[str, ...]) -> tuple[str, str]:
+def _settled(row: Instance, places: Sequence[Standing], deep: _Deep, readings: tuple[str, ...]) -> tuple[str, str]:
     """The one reading that what lies below allows, in the first size that tells; empty where none does."""
     for size, standing in enumerate(places):
         if row.labels[size] is None:
             continue
-        deep = {reading: _depths(row, place, reading)[size] or 1 for reading in readings}
-        there = [reading for reading in readings if deep[reading] <= standing.depth]
-        if _told_by_loops(place):
+        lower = {reading: _depths(row, deep, reading)[size] or 1 for reading in readings}
+        there = [reading for reading in readings if lower[reading] <= standing.depth]
+        if _told_by_loops(deep.place):
             fitting = [
-                reading for reading in there if deep[reading] > 1 and _waits(standing.past, place, deep[reading])
+                reading for reading in there if lower[reading] > 1 and _waits(standing.past, deep.place, lower[reading])
             ]
             if len(fitting) == 1:
                 return fitting[0], "waiting places"

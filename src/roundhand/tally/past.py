@@ -243,20 +243,3 @@ def _item_chains(
         elif item.alias in definitions and nested < _NESTED:
             found |= _item_chains(definitions[item.alias].group, size, definitions, nested + 1)
     return found
-
-
-# How deep.
-
-FROM_THIS, FROM_BELOW, COUNTING = "from this row", "from the row below", "counting this row"
-_ADDS = {FROM_THIS: 0, FROM_BELOW: 1, COUNTING: -1}
-
-
-def deepened(number: int, reading: str, from_next: bool) -> int:
-    """How many rows lower a number of rows is, 1 for the row below; without a reading by usage.
-
-    >>> deepened(3, "", False), deepened(3, "counting this row", False), deepened(1, "", True)
-    (3, 2, 2)
-    """
-    if not reading:
-        reading = FROM_BELOW if from_next or number == 1 else FROM_THIS
-    return max(1, number + _ADDS[reading])

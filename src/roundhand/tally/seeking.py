@@ -6,14 +6,14 @@ What is not there is noted beside the row, and the row is worked on as if it wer
 from __future__ import annotations
 
 from roundhand.findings import Span
-from roundhand.notation.tree import Chain, Group, Join, Node, Place, Work
+from roundhand.notation.depths import deepened
+from roundhand.notation.tree import Amount, Chain, Group, Join, Node, Place, Work
 from roundhand.stitches import dictionary
 from roundhand.tally.model import Missing, flat
 from roundhand.tally.past import (
     at_depth,
     behind_space,
     chains_of,
-    deepened,
     floors,
     free_loop,
     group_of,
@@ -90,13 +90,16 @@ class Seeking(Repeating):
             deep = 0
             for item in node.group:
                 found = self.definitions.get(item.alias) or self.definitions.get(item.stitch)
-                if found is not None:
-                    deep = max(deep, found.below)
+                if found is not None and found.deep is not None:
+                    deep = max(deep, self._deepened(found.deep, found.from_next))
             return deep
-        deep = self.amount(place.below) or 0
-        if not deep or place.below.what == "counted":
+        return self._deepened(place.below, place.from_next)
+
+    def _deepened(self, below: Amount, from_next: bool) -> int:
+        deep = self.amount(below) or 0
+        if not deep or below.what == "counted":
             return deep
-        return deepened(deep, self.readings.get(place.below.span.start, ""), place.from_next)
+        return deepened(deep, self.readings.get(below.span.start, ""), from_next)
 
     def _free_depth(self, place: Place) -> int:
         """The depth of the row that is named, or of the nearest that has the loops free; 0 where there is none."""
@@ -324,6 +327,7 @@ def _from_hook(node: Node) -> bool:
 
 
 def _without_bar(stitch: str) -> bool:
-    """Whether a stitch begins without a yarn over, so that no bar lies behind its top (common practice)."""
+    """Whether no bar lies behind the top of a stitch: the yarn over made before the hook goes in is the bar, where it
+    comes off with the last loops, as in a half double (common practice)."""
     recipe = dictionary()[stitch].recipe
-    return bool(recipe) and recipe[0].act != "yarn over"
+    return bool(recipe) and (recipe[0].act != "yarn over" or (recipe[-1].act, recipe[-1].loops) == ("pull through", 2))

@@ -28,6 +28,7 @@ _SAID = {
     ("stated count", "with chains"): "stitches and chains",
     ("depth below", "from this row"): "counted from the row being worked",
     ("depth below", "from the row below"): "counted from the row below",
+    ("depth below", "counting this row"): "with the row being worked counted in",
     ("depth down", "from this row"): "counted from the row being worked",
     ("depth down", "from the row below"): "counted from the row below",
     ("depth down", "counting this row"): "with the row being worked counted in",
@@ -109,7 +110,7 @@ def _unsure(row: RowTally, chosen: Chosen, sizes: tuple[str, ...]) -> Finding:
     return Finding(
         "reading-unsure",
         "warning",
-        "two ways to read this, and no count tells which",
+        f"two ways to read this, and {'nothing below' if choice.kind.startswith('depth') else 'no count'} tells which",
         choice.span,
         _sizes(row, sizes),
         row=row.label,
