@@ -177,3 +177,20 @@ def test_a_file_of_stitch_lengths_that_makes_no_sense_says_which_line() -> None:
     found, wrong = read_measured("kind,place,length,unit\nsingle,,1.6,in\n,,2,in\ndouble,,-1,in\ntreble,,2,furlong\n")
     assert [one.kind for one in found] == ["single"]
     assert [line.split(":")[0] for line in wrong] == ["line 3", "line 4", "line 5"]
+
+
+@pytest.mark.parametrize("times", [2, 5])
+def test_a_piece_made_several_times_takes_as_much_yarn_again(times: int) -> None:
+    """Everything of it is made again, the tails too; its rows stay what they are."""
+    page = (
+        "Cap\n\nYarn A: worsted\n\nLEAF{}\nWith A, ch 11.\n"
+        "Row 1: Sc in 2nd ch from hook and in each ch across.\nFasten off.\n"
+    )
+    once, often = (count(read(page.format(made))[0])[0] for made in ("", f" (make {times})"))
+    assert [row.worked for row in once.rows()] == [row.worked for row in often.rows()]
+    lengths = []
+    for tally in (once, often):
+        need = estimate(tally).of("A", "One size")
+        assert need is not None
+        lengths.append(need.length_m)
+    assert lengths[1] == pytest.approx(lengths[0] * times)

@@ -55,8 +55,9 @@ def find_troubles(tally: Tally, text: str, unsure: tuple[Span, ...] = ()) -> tup
     found: list[Trouble] = []
     leaving = _left_in_steps(tally)
     for piece in tally.pieces:
+        above = tuple(found)
         for size in range(len(tally.pattern.sizes)):
-            found += _in_size(piece, size, text, unsure, leaving)
+            found += _in_size(piece, size, text, unsure, leaving, above)
     return tuple(found)
 
 
@@ -80,7 +81,12 @@ def _copied_unsurely(row: RowTally, unsure: tuple[Span, ...]) -> bool:
 
 
 def _in_size(
-    piece: PieceTally, size: int, text: str, unsure: tuple[Span, ...], leaving: frozenset[int]
+    piece: PieceTally,
+    size: int,
+    text: str,
+    unsure: tuple[Span, ...],
+    leaving: frozenset[int],
+    above: tuple[Trouble, ...] = (),
 ) -> list[Trouble]:
     found: list[Trouble] = []
     for at, row in enumerate(piece.rows):
@@ -89,7 +95,7 @@ def _in_size(
             continue
         trouble = _of_row(piece, row, at, size, result, text, leaving)
         if trouble is not None:
-            earlier = _cause(trouble, found, piece)
+            earlier = _cause(trouble, found, piece) or _in_model(trouble, above)
             if earlier is not None:
                 root = earlier.follows or (earlier.name, earlier.row)
                 trouble = msgspec.structs.replace(trouble, follows=root)
@@ -200,6 +206,13 @@ def _cause(trouble: Trouble, found: list[Trouble], piece: PieceTally) -> Trouble
         if trouble.name in ("count-differs", "repeat-left-over", "too-few-stitches", "stitches-unworked"):
             return earlier
     return None
+
+
+def _in_model(trouble: Trouble, above: tuple[Trouble, ...]) -> Trouble | None:
+    """The trouble of the piece that this one is worked like."""
+    if not trouble.row.copied:
+        return None
+    return next((one for one in above if one.size == trouble.size and _same_words(one, trouble)), None)
 
 
 def _same_words(earlier: Trouble, trouble: Trouble) -> bool:

@@ -16,7 +16,8 @@ from roundhand.notation.depths import read_below
 from roundhand.notation.folding import fold
 from roundhand.notation.groups import items_of, read_bracket, read_times_first
 from roundhand.notation.holding import goes_on, read_also_left, read_leave, read_left, read_only, read_rejoin, with_left
-from roundhand.notation.joins import read_counting_words, read_join, read_not, read_skip
+from roundhand.notation.joins import joins_round, read_counting_words, read_join, read_not, read_skip
+from roundhand.notation.likewise import read_likewise
 from roundhand.notation.named_places import read_left_free, read_loops_left, read_named_row
 from roundhand.notation.phrases import by_place, read_misspelt, read_posted, read_stitches
 from roundhand.notation.pieces import SILENT, Again, Loop, Piece, Pieces, Star
@@ -87,7 +88,12 @@ def _goes_on(cursor: Cursor, stated: Stated, later: list[Node]) -> bool:
 
 def _sentence(cursor: Cursor, pieces: Pieces, first: bool) -> None:
     """Reads up to the next full stop outside brackets into `pieces`, which hold the sentences before."""
-    said = read_only(cursor) or spoken_count(cursor, first and not pieces.stitched) or opening_note(cursor)
+    said = (
+        read_likewise(cursor)
+        or read_only(cursor)
+        or spoken_count(cursor, first and not pieces.stitched)
+        or opening_note(cursor)
+    )
     if said is not None:
         pieces.append(said)
         return
@@ -193,7 +199,7 @@ def _word(cursor: Cursor, pieces: Pieces, first: bool, depth: int) -> None:
         read_skip(cursor, pieces)
     elif concept in ("join", "attach") and (rejoined := read_rejoin(cursor)) is not None:
         pieces += rejoined
-    elif concept == "join":
+    elif concept == "join" or (concept == "attach" and joins_round(cursor, pieces)):
         read_join(cursor, pieces)
     elif concept == "turn":
         cursor.position += 1

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import takewhile
 
 import msgspec
 
@@ -41,6 +42,18 @@ def read_join(cursor: Cursor, pieces: Pieces) -> None:
         pieces.append(Ring(span, chains.amount if chains is not None else None))
         return
     pieces.append(Join(span, target))
+
+
+def joins_round(cursor: Cursor, pieces: Pieces) -> bool:
+    """Whether `join in`, which may also bring in a yarn, closes the round: stitches stand before it, and no yarn is
+    named: `join in top of beg ch-3`, `join in first sc`."""
+    token = cursor.tokens[cursor.position]
+    if not token.text.lower().startswith("join") or pieces.stitched is None:
+        return False
+    ahead = cursor.tokens[cursor.position + 1 : min(cursor.end, cursor.position + _LONGEST)]
+    clause = list(takewhile(lambda one: one.kind != "mark" or one.text in _DASHES, ahead))
+    names = any(one.kind == "colour" or (one.kind == "word" and one.value == "colour") for one in clause)
+    return bool(clause) and not names and any(one.kind in ("stitch", "ordinal", "defined") for one in clause)
 
 
 def _colour_ahead(cursor: Cursor) -> bool:

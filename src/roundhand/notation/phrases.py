@@ -15,7 +15,7 @@ from roundhand.notation.pieces import Pieces
 from roundhand.notation.places import read_place
 from roundhand.notation.reach import pass_purpose
 from roundhand.notation.shaping import read_evenly, read_shape, runs_of, says_each, together_of
-from roundhand.notation.tree import Amount, Chain, Evenly, Item, Place, Unread, Work, Yarn
+from roundhand.notation.tree import Amount, Chain, Evenly, Item, Place, Skip, Unread, Work, Yarn
 from roundhand.notation.units import read_loop
 from roundhand.stitches import dictionary
 
@@ -55,6 +55,8 @@ def read_stitches(cursor: Cursor, pieces: Pieces, first: bool, loop: str = "") -
     if stitch == "chain":
         _chain(cursor, pieces, amount, start)
         return True
+    if stitch == "slip_stitch" and not pieces.worked and _slips_over(cursor, pieces, start):
+        return True
     if stitch == "slip_stitch" and read_closing_slip(cursor, pieces, start):
         return True
     cursor.take_name("st", "sts")
@@ -62,6 +64,20 @@ def read_stitches(cursor: Cursor, pieces: Pieces, first: bool, loop: str = "") -
         read_shape(cursor, pieces, amount, stitch, start, loop)
         return True
     read_phrase(cursor, pieces, stitch, amount, token.span, loop, alias, start)
+    return True
+
+
+def _slips_over(cursor: Cursor, pieces: Pieces, start: int) -> bool:
+    """`sl st over first 5 sts` at the beginning of a row leads past them; False (nothing taken) for other words."""
+    at = cursor.position
+    over = cursor.word("over", "across") or (
+        cursor.token is not None and cursor.token.text.lower() in ("over", "across")
+    )
+    place = read_place(cursor) if over else None
+    if place is None or place.kind not in ("next", "first") or place.what != "stitch" or place.count is None:
+        cursor.position = at
+        return False
+    pieces.append(Skip(place.count, cursor.since(start), "slipped"))
     return True
 
 

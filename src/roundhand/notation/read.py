@@ -18,6 +18,7 @@ from roundhand.notation.folding import joins_loops, with_joined_loops
 from roundhand.notation.head import is_yarn_key, read_fact, read_gauge, read_hook, read_yarns
 from roundhand.notation.labels import read_label
 from roundhand.notation.language import foreign_words, language_of
+from roundhand.notation.making import made_again, made_times
 from roundhand.notation.named_groups import opened
 from roundhand.notation.page import Line, cut_page, find_sizes
 from roundhand.notation.rule_rows import read_rule, same_manner
@@ -52,7 +53,6 @@ _LONGEST = 4_000
 _ABSURD = re.compile(r"\d{41,}")
 _FLAT = re.compile(r"\b(?:turn|turning|across)\b", re.IGNORECASE)
 _ROUND = re.compile(r"\b(?:rnds?|rounds?|around|join|ring|spiral|mr)\b", re.IGNORECASE)
-_MAKE = re.compile(r"\(?\s*make\s+(\d{1,4}|two|three|four)\s*\)?", re.IGNORECASE)
 
 
 def read(text: str) -> tuple[Pattern, list[Finding]]:
@@ -99,6 +99,7 @@ class _Reader:
         self.facts, self.yarns, self.gauges, self.hook = self._head(lines)
         self.lexicon = self._lexicon()
         self._definitions(lines)
+        self.lexicon = msgspec.structs.replace(self.lexicon, sections=_sections(lines))
         notes = count_notes(text, lines)
         parts = self._parts(lines)
         self.findings += foreign_words(text, self.language, self.language_said, self.foreign)
@@ -265,12 +266,7 @@ class _Reader:
                 body = []
                 active = everyone
                 span = line.whole
-                make = 1
-                name = line.name if line.section == "work" else title
-                made = _MAKE.search(name)
-                if made is not None:
-                    make = {"two": 2, "three": 3, "four": 4}.get(made[1].lower(), 0) or int(made[1])
-                    name = name[: made.start()] + name[made.end() :]
+                make, name = made_times(line.name) if line.section == "work" else (1, title)
             elif line.kind == "sizes":
                 active = size_phrase(line.phrase, self.names) or everyone
             elif line.kind == "row":
@@ -278,9 +274,19 @@ class _Reader:
                 if row is not None:
                     body.append(_in_joined_loops(row, body[-1] if body else None))
             elif line.kind == "step" or (line.kind == "prose" and line.section == "work"):
+                again = made_again(self.text[line.start : line.end])
+                if again is not None:
+                    make = make + again[0] if again[1] else again[0]
+                    continue
                 step = self._step(line, active)
-                if step is not None:
-                    body.append(step)
+                if step is None:
+                    continue
+                if line.name and any(isinstance(node, Copy) and (node.part or node.side) for node in step.nodes):
+                    # "Right front: work as for left front, reversing shaping": a piece told on one line.
+                    close()
+                    body, span = [], line.whole
+                    make, name = made_times(line.name)
+                body.append(step)
         close()
         return parts
 
@@ -370,10 +376,18 @@ class _Reader:
         cursor.states = False
         if line.kind == "prose":
             return None
-        nodes, _ = read_clauses(cursor)
+        nodes, stated = read_clauses(cursor)
         self.findings += cursor.findings
         body = opened(tuple(nodes), self.definitions)
-        return Step(body, line.whole, sizes, _act(line.name, self.text[line.start : line.end]))
+        act = _act(line.name, self.text[line.start : line.end])
+        return Step(body, line.whole, sizes, act, tuple(stated))
+
+
+def _sections(lines: list[Line]) -> tuple[str, ...]:
+    """The names by which pieces of the page may be spoken of."""
+    names = (line.name for line in lines if line.section == "work" and line.kind in ("heading", "step") and line.name)
+    found = (made_times(name)[1].strip(" #*_:") for name in names)
+    return tuple(dict.fromkeys(name for name in found if len(name) > 2))
 
 
 def _in_joined_loops(row: RowLine, before: RowLine | Step | None) -> RowLine:

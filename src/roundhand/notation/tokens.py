@@ -52,7 +52,8 @@ class Lexicon(msgspec.Struct, frozen=True):
     """What words mean in one pattern: a language, the names it defines, and the labels of its yarns.
 
     `other` is the language of the other side of the ocean, whose proving words are understood and reported. `senses`
-    keeps the words looked up so far; None stands for a word whose neighbours must be asked.
+    keeps the words looked up so far; None stands for a word whose neighbours must be asked. `sections` are the headings
+    of the page, by which a piece may be named.
     """
 
     words: Vocabulary
@@ -61,10 +62,11 @@ class Lexicon(msgspec.Struct, frozen=True):
     colours: Mapping[str, str]
     colour_words: Mapping[str, str]
     senses: dict[str, Sense | None] = msgspec.field(default_factory=dict)
+    sections: tuple[str, ...] = ()
 
     def defining(self, defined: Mapping[str, tuple[tuple[str, ...], ...]]) -> Lexicon:
         """The same with these names defined: by first word the spellings, the longest first."""
-        return Lexicon(self.words, self.other, defined, self.colours, self.colour_words)
+        return Lexicon(self.words, self.other, defined, self.colours, self.colour_words, sections=self.sections)
 
 
 # Digits of the longest number that is read as one.

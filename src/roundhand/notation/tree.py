@@ -136,6 +136,8 @@ class Chain(msgspec.Struct, frozen=True):
 
 class Skip(msgspec.Struct, frozen=True):
     """Places passed over; none, and `what` is `other_side`, where the work goes on along the other side of the chain.
+    `slipped` means that slip stitches lead past them, which make no stitches of the row, and `all_but` that so many are
+    passed over as the rest of the row does not need.
     `first` is true for "skip first st", which a counted turning chain stands on already."""
 
     amount: Amount
@@ -252,8 +254,8 @@ class Copy(msgspec.Struct, frozen=True):
 
     `mode`: `once` (the range says how often), `more` (`amount` more times), `unsaid` (`amount` times), `until`
     (`amount` is the label reached). `part` names the section they stand in, if the words do; then `first` may be
-    None, for all of its rows, and `side` stands for the rows of the side worked just before. `mirror` is true where
-    all shaping is reversed.
+    None, for all of its rows. `side` is true where they are the rows of the side worked just before, or the rest of
+    those of the section. `mirror` is true where all shaping is reversed.
     """
 
     span: Span
@@ -372,6 +374,7 @@ class Step(msgspec.Struct, frozen=True):
     span: Span
     sizes: tuple[int, ...]
     act: str = ""
+    stated: tuple[Stated, ...] = ()
 
 
 class Part(msgspec.Struct, frozen=True):

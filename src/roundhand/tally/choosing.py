@@ -5,12 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from roundhand.notation.tree import DepthNote, Times
-from roundhand.tally.copies import Body
 from roundhand.tally.depths import Ruled, depths
 from roundhand.tally.entering import choices_entering
-from roundhand.tally.expand import Instance
 from roundhand.tally.model import Choice, Chosen
 from roundhand.tally.readings import Ways, choices_of, choices_on, combinations
+from roundhand.tally.section import Body, Instance
 from roundhand.tally.standing import Standing, closing, laid_on
 from roundhand.tally.working import Bench
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from roundhand.findings import Finding, Mark, Span
 from roundhand.measures import say_count
-from roundhand.notation.tree import Copy, Node, RowLine
+from roundhand.notation.tree import Copy, RowLine
+from roundhand.tally.section import Body
 
-Body = tuple[Node, ...]
 MOST_ROWS = 10_000
 
 
@@ -72,14 +72,19 @@ def blocks_of(
     if absent:
         number = min(absent)
         concerned = tuple(sizes[size] for size in absent[number])
+        itself = any(number in labels[size] for size in absent[number])
         findings.append(
             Finding(
                 "reference-incomplete",
                 "error",
-                f"there is no row {number} to repeat",
+                f"row {number} repeats itself" if itself else f"there is no row {number} to repeat",
                 copy.span,
                 concerned,
-                because="no row with that number stands above, in this section or before it",
+                because=(
+                    f"row {number} is one of the rows that this label names, and nothing above says how it is worked"
+                    if itself
+                    else "no row with that number stands above, in this section or before it"
+                ),
                 help="name rows that have been worked, or write the row out",
                 facts={"rows": tuple(sorted(absent))},
             )

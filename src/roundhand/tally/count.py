@@ -10,7 +10,7 @@ from roundhand.findings import Finding
 from roundhand.notation.tree import Chain, Evenly, Node, Pattern, Rejoin, Ring, Step, Times, Turn, Work, Yarn
 from roundhand.tally.choosing import Chooser
 from roundhand.tally.entering import entered
-from roundhand.tally.expand import Instance, Section, expand
+from roundhand.tally.expand import expand
 from roundhand.tally.ground import ending, shortened
 from roundhand.tally.held import Held, held_of, passed_before, rejoins, shut_out, take_up
 from roundhand.tally.model import (
@@ -27,6 +27,7 @@ from roundhand.tally.model import (
 )
 from roundhand.tally.piecework import PieceMaker, edge_of, is_foundation
 from roundhand.tally.readings import chain_rules
+from roundhand.tally.section import Instance, Section
 from roundhand.tally.standing import NOTHING, Standing, stands_on
 from roundhand.tally.stating import Counts, as_total, is_total, total_of
 from roundhand.tally.stitching import MOST_STITCHES
@@ -229,6 +230,8 @@ class _Counter:
             return
         for size, place in enumerate(places):
             self._row_start(row, place, size)
+        if row.straight:
+            row = self._faced(row, places)
         stated, unit = self._stated(row)
         readings, chosen = self.chooser.read(row, following, places, stated if is_total(unit) else None)
         below = tuple(
@@ -290,6 +293,21 @@ class _Counter:
                 rejoined,
             )
         )
+
+    def _faced(self, row: Instance, places: list[Standing]) -> Instance:
+        """A row in mirror image where that comes to what the row itself comes to, else in its own order: what is made
+        stays the same either way."""
+        usual = self.chooser.usual(row)
+        bodies = list(row.bodies)
+        for size, place in enumerate(places):
+            body, straight = row.bodies[size], row.straight[size]
+            if body is None or straight is None or body is straight:
+                continue
+            found = self.bench.work(body, place.offer, size, place.colour, usual, place.depth)
+            wanted = self.bench.work(straight, place.offer, size, place.colour, usual, place.depth)
+            if wanted is None or found is None or _outcome(found) != _outcome(wanted):
+                bodies[size] = straight
+        return msgspec.structs.replace(row, bodies=tuple(bodies))
 
     def _worked(self, row: Instance, size: int, place: Standing, readings: Mapping[int, str]) -> Worked | None:
         """One row in one size, within the limits."""
@@ -386,3 +404,8 @@ class _Counter:
             return ()
         choice = Choice("stated count", row.stated.span, ("stitches", "with chains"), row.stated.span.start, True)
         return (Chosen(choice, "with chains", "counts", {"stitches": alone, "with chains": whole}),)
+
+
+def _outcome(worked: Worked) -> tuple[int, int, bool, int]:
+    """What a row and its mirror image have in common: what is made, lacking, and what does not come out."""
+    return worked.count, worked.lacking, bool(worked.left_over), worked.offer.chains

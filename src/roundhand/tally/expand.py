@@ -6,8 +6,6 @@ order, with their colours and readings, but not their stated counts; a change "i
 
 from __future__ import annotations
 
-import msgspec
-
 from roundhand.findings import Finding, Span
 from roundhand.measures import say_count
 from roundhand.notation.tree import (
@@ -26,36 +24,16 @@ from roundhand.notation.tree import (
     Yarn,
 )
 from roundhand.notation.tree import Item as StitchItem
-from roundhand.tally.copies import MOST_ROWS, Body, History, blocks_of, copied_labels, range_finding, rows_of
+from roundhand.tally.copies import MOST_ROWS, History, blocks_of, copied_labels, range_finding, rows_of
 from roundhand.tally.ordering import in_working_order
-
-
-class Instance(msgspec.Struct, frozen=True):
-    """One row of the working order. `labels` and `bodies` are per size, None where the size has no such row."""
-
-    part: str
-    kind: str
-    line: RowLine
-    index: int
-    labels: tuple[int | None, ...]
-    bodies: tuple[Body | None, ...]
-    stated: Stated | None
-    last: tuple[bool, ...]
-    copied: bool = False
-    firm: bool = True
-
-
-class Section(msgspec.Struct, frozen=True):
-    """A part written out: its rows, and its steps with the number of rows that stand before each."""
-
-    part: Part
-    rows: tuple[Instance, ...]
-    steps: tuple[tuple[int, Step], ...]
+from roundhand.tally.section import Body, Instance, Section
+from roundhand.tally.twins import Twins
 
 
 def expand(parts: tuple[Part, ...], sizes: tuple[str, ...]) -> tuple[list[Section], list[Finding]]:
     """All parts written out row by row, in every size, with the findings on ranges and references."""
     history = History(len(sizes))
+    twins = Twins(len(sizes))
     findings: list[Finding] = []
     sections = []
     total = 0
@@ -71,7 +49,20 @@ def expand(parts: tuple[Part, ...], sizes: tuple[str, ...]) -> tuple[list[Sectio
             room = MOST_ROWS + 1 - total
             if total + len(rows) <= MOST_ROWS:
                 over = line.label.span if isinstance(line, RowLine) else line.span
-            if isinstance(line, RowLine):
+            twin = next((node for node in line.nodes if isinstance(node, Copy) and (node.part or node.side)), None)
+            if twin is not None:
+                if isinstance(line, RowLine):
+                    kind = line.label.kind or kind
+                    labels = _labels(line, history)
+                    made, along = twins.under_label(twin, line, part, labels, sizes, findings)
+                else:
+                    made, along = twins.of(twin, line, part, rows, steps, sizes, findings)
+                    if len(line.nodes) > 1:
+                        steps.append((len(rows), line))
+                steps += [(len(rows) + at, step) for at, step in along]
+                rows += made
+                _remember(made, history)
+            elif isinstance(line, RowLine):
                 kind = line.label.kind or kind
                 rows += _line(line, part, history, sizes, findings)
             else:
@@ -85,6 +76,7 @@ def expand(parts: tuple[Part, ...], sizes: tuple[str, ...]) -> tuple[list[Sectio
         if total > MOST_ROWS:
             rows.pop()
         sections.append(Section(part, tuple(rows), tuple(steps)))
+        twins.add(sections[-1])
     if total > MOST_ROWS:
         findings.append(
             Finding(
@@ -96,6 +88,14 @@ def expand(parts: tuple[Part, ...], sizes: tuple[str, ...]) -> tuple[list[Sectio
             )
         )
     return sections, findings
+
+
+def _remember(rows: list[Instance], history: History) -> None:
+    """Rows worked as those of another piece are rows that a later reference may mean."""
+    for row in rows:
+        for size, (label, body) in enumerate(zip(row.labels, row.bodies, strict=True)):
+            if label is not None and body is not None:
+                history.add(size, label, body)
 
 
 def _labels(line: RowLine, history: History) -> list[list[int]]:

@@ -28,11 +28,11 @@ from roundhand.notation.tree import (
 )
 from roundhand.stitches import dictionary
 from roundhand.tally.ground import shortened
+from roundhand.tally.leading import Leading, is_work
 from roundhand.tally.model import Block, Missing, Offer, Run, Segment, Worked
 from roundhand.tally.opening import space_of_chain, space_of_skipped
 from roundhand.tally.readings import BARE, is_bare_number
 from roundhand.tally.repeating import Steps
-from roundhand.tally.seeking import Seeking
 from roundhand.tally.stitching import colours_of, main_stitch, mostly
 
 # How many phrases may be worked for one row and for one pattern: far more than any has, so that repeats inside
@@ -41,7 +41,7 @@ _MOST_STEPS_A_ROW = 20_000
 _MOST_STEPS = 2_000_000
 
 
-class Hand(Seeking):
+class Hand(Leading):
     """Works the nodes of one row. `readings` gives the reading taken for the words that begin at an offset."""
 
     def __init__(
@@ -269,6 +269,9 @@ class Hand(Seeking):
         if node.first and self.chain_counted and not self.stitched:
             # The counted chain stands on the first stitch already.
             amount -= 1
+        if node.what in ("slipped", "all_but"):
+            self.slip_over(node, amount)
+            return
         if node.what == "other_side":
             self.turn_over(self.rounded)
             return
@@ -305,6 +308,8 @@ class Hand(Seeking):
         depth = self.depth_of(node)
         self.behind = ("", 0)
         self.passed = 0
+        if self.leads(node):
+            return
         if self.past is not None or place.nth is not None:
             self.look_closely(node, place, depth)
         if place.kind == "made":
@@ -365,7 +370,7 @@ class Hand(Seeking):
         if room < 0:
             self.lacking += -room
         times = max(0, room) // uses
-        if place.rest is not None and not self.nesting and not any(map(_works, self.following)):
+        if place.rest is not None and not self.nesting and not any(map(is_work, self.following)):
             # "sc to last 3 sts, turn": these are left on purpose.
             self.leaves, self.said_left = True, rest
         if place.what == "chain" and self.offer.kind == "row" and not room and self.offer.chains:
@@ -503,8 +508,3 @@ class Hand(Seeking):
         self.run(stitch, plain, node.span)
         self.run(together if together in dictionary() else stitch, number, node.span)
         self.pass_by(room)
-
-
-def _works(node: Node) -> bool:
-    """Whether a node uses places of the row below."""
-    return isinstance(node, Work | Times | Skip | Evenly)

@@ -5,9 +5,9 @@ from __future__ import annotations
 import msgspec
 
 from roundhand.notation.tree import Chain, Evenly, Node, Rejoin, Ring, Skip, Times, Work, Yarn
-from roundhand.tally.expand import Section
 from roundhand.tally.held import rejoins
 from roundhand.tally.model import PieceTally, RowTally, StepTally, YarnEvent
+from roundhand.tally.section import Section
 from roundhand.tally.stretches import strands_in
 
 

@@ -12,8 +12,8 @@ from itertools import islice, product
 from roundhand.findings import Span
 from roundhand.notation.tree import Amount, Chain, CountNote, Evenly, Join, Node, Place, Skip, Times, Work
 from roundhand.stitches import dictionary
-from roundhand.tally.expand import Instance
 from roundhand.tally.model import Choice, Offer
+from roundhand.tally.section import Instance
 
 _MOST_WAYS = 64
 _MOST_CHOICES = 6

@@ -7,10 +7,10 @@ from collections.abc import Callable, Sequence
 import msgspec
 
 from roundhand.notation.tree import Node, Ring, Work
-from roundhand.tally.expand import Instance
 from roundhand.tally.held import Held
 from roundhand.tally.model import Offer, Worked
 from roundhand.tally.past import Floor
+from roundhand.tally.section import Instance
 from roundhand.tally.working import Bench
 
 _LOOK_AHEAD = 8

@@ -146,9 +146,10 @@ def to_buy(length_m: float, unit: str = "yd") -> int:
 
 
 class _Book:
-    """Entries gathered by colour."""
+    """Entries gathered by colour, each as often as its piece is made."""
 
-    def __init__(self) -> None:
+    def __init__(self, tally: Tally) -> None:
+        self.made = {piece.name: max(piece.make, 1) for piece in tally.pieces}
         self.lines: dict[str, dict[tuple[str, str, str, float], int]] = {}
 
     def add(self, colour: str, what: str, kind: str, piece: str, count: int, each: float) -> None:
@@ -157,7 +158,7 @@ class _Book:
             key = (what, kind, piece, each)
             for label, strands in strands_in(colour).items():
                 own = self.lines.setdefault(label, {})
-                own[key] = own.get(key, 0) + count * strands
+                own[key] = own.get(key, 0) + count * strands * self.made.get(piece, 1)
 
     def entries(self) -> dict[str, list[Entry]]:
         """The lines as entries."""
@@ -170,7 +171,7 @@ class _Book:
 def _entries(
     tally: Tally, size: int, book: GaugeBook, table: Mapping[tuple[str, str], Fraction]
 ) -> dict[str, list[Entry]]:
-    found = _Book()
+    found = _Book(tally)
     pattern = tally.pattern
     for piece in tally.pieces:
         for step in piece.steps:
