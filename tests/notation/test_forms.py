@@ -277,7 +277,7 @@ def _fact(key: str, pattern: Pattern, tally: Tally) -> str:
         "yarns": lambda: ", ".join(yarn.label for yarn in pattern.yarns),
         "parts": lambda: ", ".join(part.name for part in pattern.parts),
         "pieces": lambda: ", ".join(piece.name for piece in tally.pieces),
-        "makes": lambda: ", ".join(f"{piece.name} {piece.make}" for piece in tally.pieces),
+        "makes": lambda: ", ".join(f"{piece.name} {'/'.join(map(str, piece.make))}" for piece in tally.pieces),
         "gauges": lambda: "; ".join(
             f"{gauge.of or 'all'} {say_number(gauge.stitches or Fraction(0))} x {say_number(gauge.rows or Fraction(0))}"
             for gauge in pattern.gauges

@@ -28,7 +28,7 @@ def _label(row: RowTally) -> str:
 
 
 def _rows(piece: PieceTally) -> list[str]:
-    made = f", made {piece.make}" if piece.make > 1 else ""
+    made = f", made {' | '.join(map(str, piece.make))}" if piece.make != (1,) else ""
     found = [f"{piece.name}{made}"]
     for row in piece.rows:
         counts = ["-" if count is None else str(count) for count in row.worked]

@@ -29,7 +29,7 @@ _LAYS = re.compile(
 def unprepared(tally: Tally, text: str) -> Iterator[Finding]:
     """A remark on each first place of its kind that nothing on the page has made ready."""
     told: set[str] = set()
-    pieces = sum(piece.make for piece in tally.pieces)
+    pieces = sum(max(piece.make) for piece in tally.pieces)
     for row in tally.rows():
         if row.copied:
             continue

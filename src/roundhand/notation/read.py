@@ -18,7 +18,7 @@ from roundhand.notation.folding import joins_loops, with_joined_loops
 from roundhand.notation.head import is_yarn_key, read_fact, read_gauge, read_hook, read_yarns
 from roundhand.notation.labels import read_label
 from roundhand.notation.language import foreign_words, language_of
-from roundhand.notation.making import made_again, made_times
+from roundhand.notation.making import Made, made_again, made_times, with_more
 from roundhand.notation.named_groups import opened
 from roundhand.notation.page import Line, cut_page, find_sizes
 from roundhand.notation.rule_rows import read_rule, same_manner
@@ -246,7 +246,8 @@ class _Reader:
     def _parts(self, lines: list[Line]) -> list[Part]:
         title = next((line.name for line in lines if line.kind == "title"), "")
         parts: list[Part] = []
-        name, span, make = title, Span(0, 0), 1
+        name, span = title, Span(0, 0)
+        make: Made = (1,)
         body: list[RowLine | Step] = []
         everyone = tuple(range(len(self.names)))
         active = everyone
@@ -266,7 +267,7 @@ class _Reader:
                 body = []
                 active = everyone
                 span = line.whole
-                make, name = made_times(line.name) if line.section == "work" else (1, title)
+                make, name = made_times(line.name, len(self.names)) if line.section == "work" else ((1,), title)
             elif line.kind == "sizes":
                 active = size_phrase(line.phrase, self.names) or everyone
             elif line.kind == "row":
@@ -274,9 +275,13 @@ class _Reader:
                 if row is not None:
                     body.append(_in_joined_loops(row, body[-1] if body else None))
             elif line.kind == "step" or (line.kind == "prose" and line.section == "work"):
-                again = made_again(self.text[line.start : line.end])
+                again = made_again(self.text[line.start : line.end], len(self.names))
                 if again is not None:
-                    make = make + again[0] if again[1] else again[0]
+                    if line.name:
+                        # "Sleeve: Make 2." heads a part.
+                        close()
+                        body, span, name, make = [], line.whole, line.name, (1,)
+                    make = with_more(make, again[0]) if again[1] else again[0]
                     continue
                 step = self._step(line, active)
                 if step is None:
@@ -285,7 +290,7 @@ class _Reader:
                     # "Right front: work as for left front, reversing shaping": a piece told on one line.
                     close()
                     body, span = [], line.whole
-                    make, name = made_times(line.name)
+                    make, name = made_times(line.name, len(self.names))
                 body.append(step)
         close()
         return parts

@@ -378,12 +378,13 @@ class Step(msgspec.Struct, frozen=True):
 
 
 class Part(msgspec.Struct, frozen=True):
-    """What a heading begins, in the order of the page."""
+    """What a heading begins, in the order of the page. `make` is how many are made: one number for all
+    sizes, or one for each."""
 
     name: str
     span: Span
     lines: tuple[RowLine | Step, ...]
-    make: int = 1
+    make: tuple[int, ...] = (1,)
 
 
 class YarnLine(msgspec.Struct, frozen=True):

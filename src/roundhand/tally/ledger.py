@@ -46,7 +46,8 @@ class Ledger(msgspec.Struct, frozen=True):
 
 
 def ledger(tally: Tally, size: int, piece: PieceTally | None = None) -> Ledger:
-    """What a whole pattern, or one piece of it, comes to in a size, by its position from 0.
+    """What a whole pattern comes to in a size, by its position from 0, each piece as often as it is made; or what one
+    piece comes to, made once.
 
     >>> from roundhand.notation import read
     >>> from roundhand.tally import count
@@ -56,12 +57,14 @@ def ledger(tally: Tally, size: int, piece: PieceTally | None = None) -> Ledger:
     (18, 2, 2)
     """
     if piece is not None:
-        tally = msgspec.structs.replace(tally, pieces=(piece,))
-    pieces = tally.pieces
+        tally = msgspec.structs.replace(tally, pieces=(msgspec.structs.replace(piece, make=(1,)),))
+    pieces = [one for one in tally.pieces for _ in range(one.made(size))]
     climbs: dict[str, int] = {}
-    threads = strands(tally, size)
-    for strand in threads:
-        climbs[strand.colour] = climbs.get(strand.colour, 0) + len(strand.climbs)
+    threads = 0
+    for strand in strands(tally, size):
+        times = tally.made(strand.piece, size)
+        threads += times
+        climbs[strand.colour] = climbs.get(strand.colour, 0) + len(strand.climbs) * times
     stitches: dict[tuple[str, str], int] = {}
     rounds_in: dict[str, int] = {}
     rows = rounds = joins = row_ends = skipped = 0
@@ -90,7 +93,7 @@ def ledger(tally: Tally, size: int, piece: PieceTally | None = None) -> Ledger:
         row_ends,
         skipped,
         {colour: number for colour, number in climbs.items() if number},
-        2 * (len(threads) or sum(1 for one in pieces if one.rows)),
+        2 * (threads or sum(1 for one in pieces if one.rows)),
     )
 
 

@@ -219,7 +219,8 @@ class StepTally(msgspec.Struct, frozen=True):
 
 
 class PieceTally(msgspec.Struct, frozen=True):
-    """What is worked in one go: its rows and steps, and what happened to its yarns in every size."""
+    """What is worked in one go: its rows and steps, and what happened to its yarns in every size. `make` is how many
+    are made: one number for all sizes, or one for each."""
 
     name: str
     parts: tuple[str, ...]
@@ -227,7 +228,11 @@ class PieceTally(msgspec.Struct, frozen=True):
     steps: tuple[StepTally, ...]
     events: tuple[tuple[YarnEvent, ...], ...]
     start: tuple[Offer, ...]
-    make: int = 1
+    make: tuple[int, ...] = (1,)
+
+    def made(self, size: int) -> int:
+        """How many of it are made in a size."""
+        return self.make[size] if len(self.make) > 1 else self.make[0]
 
 
 class Tally(msgspec.Struct, frozen=True):
@@ -235,6 +240,10 @@ class Tally(msgspec.Struct, frozen=True):
 
     pattern: Pattern
     pieces: tuple[PieceTally, ...]
+
+    def made(self, piece: str, size: int) -> int:
+        """How many of the piece with a name are made in a size."""
+        return next((one.made(size) for one in self.pieces if one.name == piece), 1)
 
     def rows(self) -> Iterator[RowTally]:
         """All rows of all pieces in working order."""

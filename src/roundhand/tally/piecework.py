@@ -14,7 +14,7 @@ from roundhand.tally.stretches import strands_in
 class PieceMaker:
     """A piece while it is being counted."""
 
-    def __init__(self, name: str, sizes: int, make: int) -> None:
+    def __init__(self, name: str, sizes: int, make: tuple[int, ...]) -> None:
         self.name = name
         self.make = make
         self.parts: list[str] = []

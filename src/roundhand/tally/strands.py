@@ -210,18 +210,19 @@ class _Followed:
 
 
 def climbs(tally: Tally, size: int) -> dict[str, int]:
-    """How often each colour is taken up again after it rested for a row or more, in one size."""
+    """How often each colour is taken up again after it rested for a row or more, in one size, in all pieces that
+    are made."""
     found: dict[str, int] = {}
     for strand in strands(tally, size):
-        found[strand.colour] = found.get(strand.colour, 0) + len(strand.climbs)
+        found[strand.colour] = found.get(strand.colour, 0) + len(strand.climbs) * tally.made(strand.piece, size)
     return found
 
 
 def ends(tally: Tally, size: int) -> dict[str, int]:
-    """How many ends of each colour are left to weave in: two for every strand."""
+    """How many ends of each colour are left to weave in: two for every strand of every piece that is made."""
     found: dict[str, int] = {}
     for strand in strands(tally, size):
-        found[strand.colour] = found.get(strand.colour, 0) + 2
+        found[strand.colour] = found.get(strand.colour, 0) + 2 * tally.made(strand.piece, size)
     return found
 
 

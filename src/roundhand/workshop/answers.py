@@ -33,9 +33,10 @@ class RowCounts(msgspec.Struct, frozen=True):
 
 
 class PieceCounts(msgspec.Struct, frozen=True):
-    """A piece with the rows of all its sizes in working order."""
+    """A piece with the rows of all its sizes in working order, and how many of it are made in each size."""
 
     name: str
+    make: tuple[int, ...]
     rows: tuple[RowCounts, ...]
 
 
@@ -120,6 +121,7 @@ def counts(reading: Reading, size: int | None = None, path: str | None = None) -
         pieces=tuple(
             PieceCounts(
                 piece.name,
+                tuple(piece.made(at) for at in sizes),
                 tuple(
                     _row(reading, row, sizes) for row in piece.rows if any(row.labels[at] is not None for at in sizes)
                 ),

@@ -148,17 +148,17 @@ def to_buy(length_m: float, unit: str = "yd") -> int:
 class _Book:
     """Entries gathered by colour, each as often as its piece is made."""
 
-    def __init__(self, tally: Tally) -> None:
-        self.made = {piece.name: max(piece.make, 1) for piece in tally.pieces}
+    def __init__(self) -> None:
+        self.times = 1
         self.lines: dict[str, dict[tuple[str, str, str, float], int]] = {}
 
     def add(self, colour: str, what: str, kind: str, piece: str, count: int, each: float) -> None:
         """So many more of a line, for every strand of a colour."""
-        if count:
+        if count and self.times:
             key = (what, kind, piece, each)
             for label, strands in strands_in(colour).items():
                 own = self.lines.setdefault(label, {})
-                own[key] = own.get(key, 0) + count * strands * self.made.get(piece, 1)
+                own[key] = own.get(key, 0) + count * strands * self.times
 
     def entries(self) -> dict[str, list[Entry]]:
         """The lines as entries."""
@@ -171,15 +171,17 @@ class _Book:
 def _entries(
     tally: Tally, size: int, book: GaugeBook, table: Mapping[tuple[str, str], Fraction]
 ) -> dict[str, list[Entry]]:
-    found = _Book(tally)
+    found = _Book()
     pattern = tally.pattern
     for piece in tally.pieces:
+        found.times = piece.made(size)
         for step in piece.steps:
             _step(step, piece, size, book, table, pattern, found)
         for at, row in enumerate(piece.rows):
             _row(row, at, piece, size, book, table, pattern, found)
     own_climb = measured_for(table, "climb", "") or measured_for(table, "chain", "")
     for strand in strands(tally, size):
+        found.times = tally.made(strand.piece, size)
         for rest in strand.rests:
             width = book.width(rest.taken_in.part, _family(rest.taken_in, size)) or _WIDTH
             if rest.how == "over":
@@ -192,8 +194,10 @@ def _entries(
         for tail in strand.tails:
             found.add(strand.colour, "tails", "tail", strand.piece, 1, float(tail.mm if tail is not None else _TAIL))
     if "" in found.lines and not any(yarn.label for yarn in tally.pattern.yarns):
-        # A single yarn without a name begins and ends once.
-        found.add("", "tails", "tail", tally.pieces[0].name, 2, float(_TAIL))
+        # A single yarn without a name begins and ends once in every piece.
+        for piece in tally.pieces:
+            found.times = piece.made(size)
+            found.add("", "tails", "tail", piece.name, 2, float(_TAIL))
     return found.entries()
 
 

@@ -93,7 +93,10 @@ def _grid(piece: PieceTally, names: tuple[str, ...], sizes: Sequence[int], colou
         cells += [_count(row, size) for size in sizes]
         sections[-1][1].append((*cells, _remark(row, names, sizes)))
     first = len(head) - 1 - len(sizes)
-    made = f" (make {piece.make})" if piece.make > 1 else ""
+    times = [piece.made(size) for size in sizes]
+    alike = len(set(times)) == 1
+    said = str(times[0]) if alike else f"{times[0]} ({', '.join(map(str, times[1:]))})"
+    made = f" (make {said})" if times != [1] * len(times) else ""
     return Grid(
         head,
         frozenset(range(first, first + len(sizes))),
