@@ -14,10 +14,10 @@ import msgspec
 
 from roundhand.notation.depths import COUNTING, FROM_BELOW, FROM_THIS, deepened
 from roundhand.notation.tree import Amount, Definition, DepthNote, Node, Place, Work
-from roundhand.tally.expand import Instance
 from roundhand.tally.model import Choice, Chosen
 from roundhand.tally.past import Floor, floors, free_loop, loops_of, skips
 from roundhand.tally.readings import walk
+from roundhand.tally.section import Instance
 from roundhand.tally.standing import Standing
 
 
