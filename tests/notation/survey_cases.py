@@ -206,7 +206,7 @@ def _right(made: Made, want: str) -> str:
 
 
 def _made_of(made: Made, value: str) -> str:
-    got = str(made.tally.pieces[-1].make)
+    got = "/".join(map(str, made.tally.pieces[-1].make))
     return "" if got == value else f"it is made {got} times, not {value}"
 
 
