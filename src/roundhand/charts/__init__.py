@@ -15,6 +15,7 @@ from roundhand.charts.look import Look
 from roundhand.charts.model import Chart
 from roundhand.charts.region import Region, regions
 from roundhand.charts.setting import Cells, Setting, Yarn, cells, setting
+from roundhand.charts.sheet import symbol_sheet
 from roundhand.charts.words import row_lines, row_words
 
 __all__ = [
@@ -30,4 +31,5 @@ __all__ = [
     "row_lines",
     "row_words",
     "setting",
+    "symbol_sheet",
 ]

@@ -17,7 +17,7 @@ from roundhand.charts.marks import loop_mark, tongue
 from roundhand.charts.model import Chart
 from roundhand.charts.plan import GAP, lines_of
 from roundhand.charts.region import best, regions
-from roundhand.charts.scene import PALE, Scene, is_post, scene
+from roundhand.charts.scene import PALE, Scene, scene
 from roundhand.charts.setting import Cells, Setting
 from roundhand.charts.words import Teller
 from roundhand.drawing import Drawing, Number, Paint, Path, Pen, Point, Step
@@ -32,7 +32,7 @@ _LEFT, _ARROW, _ARROW_LENGTH, _APART = (Fraction(mm) for mm in (4, 2, 2, 3))
 _LETTER, _FIGURE = Fraction(1, 2), Fraction(11, 20)
 _NARROWEST_PAPER = Fraction(150)
 # Where letter and stem or mark stand in a cell that holds both, as parts of its width.
-_ASIDE, _STEM, _MARK = Fraction(11, 50), Fraction(3, 5), Fraction(13, 20)
+_ASIDE, _STEM, _MARK = Fraction(1, 5), Fraction(3, 5), Fraction(33, 50)
 # The description that a picture carries with it holds its rows too, as long as somebody can be asked to hear them.
 _MOST_LINES = 200
 
@@ -230,6 +230,7 @@ class _Artist:
         width = shown.plan.width
         edges = [grid.x(column) for column in range(shown.plan.columns)]
         each = shown.letters_each
+        marks = {kind: shown.mark(kind) for kind in shown.symbols}
         for at, cells in enumerate(shown.rows):
             middle, foot = grid.middle(at), grid.floor(at) - Fraction(3, 5)
             usual = min(Fraction(37, 10), shown.plan.heights[at] * Fraction(7, 10), width * Fraction(11, 20))
@@ -237,7 +238,7 @@ class _Artist:
             for column, cell in enumerate(cells):
                 letter = shown.setting.yarns[cell.yarn].letter if each or cell.yarn != before else ""
                 before = cell.yarn
-                marked = is_post(cell.kind) or cell.kind in shown.marked
+                marked = cell.kind in marks
                 if not (letter or marked or cell.loop):
                     continue
                 colour = shown.letter_colour(cell, column)
@@ -248,7 +249,7 @@ class _Artist:
                     base = (x, middle + size * Fraction(17, 50))
                     self.pen.text(base, letter, size, colour, anchor="middle", role="letter")
                 if marked:
-                    key.put_mark(self.pen, shown, cell.kind, (edges[column] + width * _MARK, middle), colour)
+                    self.pen.use(marks[cell.kind], (edges[column] + width * _MARK, middle), colour)
                 if cell.loop:
                     self.pen.use(loop_mark(cell.loop), (x, foot), colour)
 

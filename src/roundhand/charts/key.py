@@ -7,20 +7,25 @@ from fractions import Fraction
 import msgspec
 
 from roundhand.charts.look import readable
-from roundhand.charts.marks import loop_mark, numbered, post_mark, tongue
+from roundhand.charts.marks import loop_mark, stitch_mark, tongue
 from roundhand.charts.plan import lines_of
 from roundhand.charts.scene import PLAIN, Cell, Scene, is_post
 from roundhand.charts.setting import UNNAMED
 from roundhand.charts.told import yarn_words
-from roundhand.drawing import Paint, Pen, Point
+from roundhand.drawing import Paint, Pen
+from roundhand.stitches.symbols import symbol_marks
 
 _TYPE = Fraction(33, 10)
 _LEAD = Fraction(27, 20)
 _COLUMN = Fraction(78)
 _INDENT = Fraction(11)
 _BOX_WIDTH, _BOX_HEIGHT = Fraction(8), Fraction(5)
+# The symbol of a stitch has a higher box.
+_TALL_BOX = Fraction(9)
 # Loops and posts are drawn as the right side shows them, which a maker who has the wrong side in front must turn round.
 _OTHER = "in rows from the left, with the wrong side in front, work the other one"
+# How well the shape of a symbol is known, where no published list shows it: no symbol here is a standard.
+_KNOWN = {"ours": "our own symbol", "memory": "symbol from memory"}
 
 
 class Entry(msgspec.Struct, frozen=True):
@@ -49,7 +54,7 @@ def entries(scene: Scene) -> tuple[Entry, ...]:
             kinds.setdefault(cell.kind, set()).add(cell.depth)
             if cell.loop:
                 loops.setdefault(cell.loop)
-    plain = [kind for kind in kinds if kind in PLAIN and kind not in scene.marked]
+    plain = [kind for kind in kinds if kind in PLAIN and kind not in scene.symbols]
     if plain:
         said.append(Entry(f"plain cell: {'; '.join(_stitch_words(scene, kind) for kind in plain)}", "cell"))
     for kind, depths in kinds.items():
@@ -58,11 +63,15 @@ def entries(scene: Scene) -> tuple[Entry, ...]:
             numbers = " or ".join(map(str, deep))
             where = f"worked {numbers} {scene.one}s below, where the stem ends"
             said.append(Entry(f"{_stitch_words(scene, kind)}: {where}", "stem", kind))
-        if kind in scene.marked or is_post(kind):
+        if kind in scene.symbols:
             other = f"; {_OTHER}" if is_post(kind) and scene.turned else ""
-            said.append(Entry(_stitch_words(scene, kind) + other, "mark", kind))
+            words = _stitch_words(scene, kind) + _known(scene.symbols[kind].evidence) + other
+            said.append(Entry(words, "mark", kind))
     other = f"; {_OTHER}" if scene.turned else ""
-    said += [Entry(f"worked in the {loop} loop only{other}", "loop", loop) for loop in loops]
+    for loop in loops:
+        mark = symbol_marks().get(f"{loop}_loop")
+        known = _known(mark.evidence) if mark is not None else ""
+        said.append(Entry(f"worked in the {loop} loop only{known}{other}", "loop", loop))
     if scene.boxed:
         said.append(Entry(f"the repeat: {scene.region.repeat} stitches, worked {scene.region.times} times", "box"))
     if any(label != UNNAMED and not scene.setting.yarns[label].given for label in scene.labels):
@@ -86,7 +95,7 @@ def place(
         column, number = divmod(at, each)
         y = top if number == 0 else y
         placed.append(Placed(entry, (left + column * column_width, y), words))
-        y += max(len(words) * _TYPE * _LEAD, Fraction(6)) + Fraction(3, 2)
+        y += max(len(words) * _TYPE * _LEAD, _height(entry) + 1) + Fraction(3, 2)
         lowest = max(lowest, y)
     return tuple(placed), lowest
 
@@ -97,10 +106,22 @@ def write(pen: Pen, scene: Scene, placed: tuple[Placed, ...]) -> None:
         for one in placed:
             x, y = one.corner
             _picture(pen, scene, one.entry, x, y)
-            base = y + Fraction(37, 10)
+            # Words stand at the middle of the box, or begin at its top where they are many.
+            lower = (_height(one.entry) - _BOX_HEIGHT - (len(one.lines) - 1) * _TYPE * _LEAD) / 2
+            base = y + Fraction(37, 10) + max(Fraction(0), lower)
             for line in one.lines:
                 pen.text((x + _INDENT, base), line, _TYPE, scene.look.ink)
                 base += _TYPE * _LEAD
+
+
+def _height(entry: Entry) -> Fraction:
+    """The height of the box before an entry."""
+    return _TALL_BOX if entry.what == "mark" else _BOX_HEIGHT
+
+
+def _known(evidence: str) -> str:
+    """What is said behind a name of how well its symbol is known."""
+    return f"; {_KNOWN[evidence]}" if evidence in _KNOWN else ""
 
 
 def _stitch_words(scene: Scene, kind: str) -> str:
@@ -133,27 +154,20 @@ def _picture(pen: Pen, scene: Scene, entry: Entry, x: Fraction, y: Fraction) -> 
             pen.disc(centre, Fraction(1), Paint(yarn.colour, look.soft, Fraction(1, 4)))
     elif entry.what == "box":
         pen.rectangle((x, y), _BOX_WIDTH, _BOX_HEIGHT, Paint(stroke=look.madder, width=Fraction(3, 5)))
+    elif entry.what == "mark":
+        pen.rectangle((x, y), _BOX_WIDTH, _TALL_BOX, edge)
+        strokes = scene.symbols[entry.about].strokes
+        mark = stitch_mark(f"{entry.about} in the key", strokes, _BOX_WIDTH - 2, _TALL_BOX - 2, Fraction(9, 2))
+        pen.use(mark, (middle[0], y + _TALL_BOX / 2), look.ink)
     else:
         pen.rectangle((x, y), _BOX_WIDTH, _BOX_HEIGHT, edge)
-        if entry.what == "mark":
-            put_mark(pen, scene, entry.about, middle, look.ink)
-        elif entry.what == "loop":
+        if entry.what == "loop":
             pen.use(loop_mark(entry.about), (middle[0], y + Fraction(39, 10)), look.ink)
 
 
 def narrowing(letter: str) -> Fraction:
     """How much smaller the letter of a yarn is set so that labels of two and three letters fit into a cell."""
     return Fraction(1) if len(letter) < 2 else Fraction(3, 4) if len(letter) == 2 else Fraction(14, 25)
-
-
-def put_mark(pen: Pen, scene: Scene, kind: str, at: Point, colour: str) -> None:
-    """The mark of a stitch, centred on a point."""
-    if is_post(kind):
-        pen.use(post_mark(kind.startswith("front")), at, colour)
-    elif kind in scene.marked:
-        number = str(scene.marked.index(kind) + 1)
-        pen.use(numbered(), at, colour)
-        pen.text((at[0], at[1] + Fraction(7, 10)), number, Fraction(2), colour, anchor="middle", role="figures")
 
 
 def _is(cell: Cell, kind: str) -> bool:

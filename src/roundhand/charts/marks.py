@@ -1,56 +1,94 @@
-"""The marks of a chart: how a stitch other than a plain one is shown in its cell, and how far a long one reaches.
+"""The marks of a chart: symbols of stitches and loops put on paper, and how far a long stitch reaches.
 
-Shapes follow what charts of the trade agree on where they do: the foot of a post stitch curls to one side, a short arc
-under a stitch marks a loop, a long stitch has a stem down to the row that it enters (reference: symbols of crochet
-charts; common practice, from memory for post and long stitches). None is the same everywhere, so the key always says
-what a mark means. Stitches without a shape that is agreed on carry a number that the key explains.
+The shapes are those of the room of stitches, which also says how well each is known; here they only get a size. A long
+stitch has a stem down to the row that it enters besides (reference: symbols of crochet charts; recalled).
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from fractions import Fraction
+from itertools import pairwise
+from math import cos, radians, sin
 
-from roundhand.drawing import CURRENT, Number, Paint, Path, Point, Step, Symbol, circle
+from roundhand.drawing import CURRENT, Number, Paint, Path, Point, Step, Symbol
+from roundhand.stitches import symbols
+from roundhand.stitches.symbols import Stroke
 
-# Symbols are drawn about the point that they are put down at, in a field of this many millimetres each way.
-FIELD = Fraction(8, 5)
+LINE = Fraction(3, 10)
+# A loop's mark is so many times its own size, in millimetres for a stitch width: as wide as it is in a cell of 6 mm.
+_LOOP = Fraction(6)
+# The handles of a quarter of an ellipse, against its half axes (see the pen's circle).
+_HANDLE = Fraction(552285, 1_000_000)
 
-_STROKE = Paint(stroke=CURRENT, width=Fraction(3, 10))
 
+def stitch_mark(name: str, strokes: Iterable[Stroke], width: Number, height: Number, most: Number) -> Symbol:
+    """The symbol of a stitch about the middle of a field so many millimetres wide and high, which it fills as far as
+    it can; `most` is the largest size of a stitch width.
 
-def post_mark(front: bool) -> Symbol:
-    """A stem whose foot curls round the post: to the right from the front, to the left from the back."""
-    side = 1 if front else -1
-    stem = Path(
-        (
-            ("M", ((0, -FIELD),)),
-            ("L", ((0, Fraction(1, 2)),)),
-            (
-                "C",
-                (
-                    (0, Fraction(9, 5)),
-                    (side * Fraction(6, 5), Fraction(9, 5)),
-                    (side * Fraction(6, 5), Fraction(2, 5)),
-                ),
-            ),
-        ),
-        _STROKE,
-    )
-    bar = Path((("M", ((-Fraction(11, 10), -FIELD),)), ("L", ((Fraction(11, 10), -FIELD),))), _STROKE)
-    return Symbol("front post" if front else "back post", (stem, bar))
+    >>> from roundhand.stitches.symbols import symbol_of
+    >>> mark = stitch_mark("double", symbol_of("double").strokes, 4, 4, 7)
+    >>> mark.name, len(mark.marks)
+    ('double', 3)
+    """
+    strokes = tuple(strokes)
+    left, bottom, right, top = extent(strokes)
+    size = Fraction(most)
+    if right > left:
+        size = min(size, width / (right - left))
+    if top > bottom:
+        size = min(size, height / (top - bottom))
+    return Symbol(name, laid(strokes, (-(left + right) / 2 * size, (bottom + top) / 2 * size), size))
 
 
 def loop_mark(loop: str) -> Symbol:
-    """A short arc under the stitch: open above for the back loop, open below for the front loop, a bar for a third."""
-    bend = {"back": Fraction(3, 4), "front": -Fraction(3, 4)}.get(loop, Fraction(0))
-    wide = Fraction(3, 2)
-    arc = Path((("M", ((-wide, -bend / 2),)), ("C", ((-wide / 2, bend), (wide / 2, bend), (wide, -bend / 2)))), _STROKE)
-    return Symbol(f"{loop} loop", (arc,))
+    """The mark of the loop that a stitch is worked in, about its middle: an arc, or a bar for the third loop."""
+    known = symbols.symbol_marks()
+    mark = known.get(f"{loop}_loop", known["third_loop"])
+    left, bottom, right, top = extent(mark.strokes)
+    middle = (-(left + right) / 2 * _LOOP, (bottom + top) / 2 * _LOOP)
+    return Symbol(f"{loop} loop", laid(mark.strokes, middle, _LOOP))
 
 
-def numbered() -> Symbol:
-    """An open ring round a number, which whoever draws the chart writes inside."""
-    return Symbol("ring", (circle((0, 0), Fraction(13, 10), Paint(stroke=CURRENT, width=Fraction(1, 5))),))
+def extent(strokes: Iterable[Stroke]) -> tuple[Fraction, Fraction, Fraction, Fraction]:
+    """How far strokes reach, all together: left, bottom, right, top, in stitch widths."""
+    lefts, bottoms, rights, tops = zip(*(stroke.reach() for stroke in strokes), strict=True)
+    return min(lefts), min(bottoms), max(rights), max(tops)
+
+
+def laid(strokes: Iterable[Stroke], foot: Point, size: Fraction, colour: str = CURRENT) -> tuple[Path, ...]:
+    """Strokes as paths, with the foot of the stitch at a point and a stitch width of so many millimetres."""
+    line = Paint(stroke=colour, width=LINE)
+    found: list[Path] = []
+    for stroke in strokes:
+        if stroke.is_oval:
+            paint = Paint(fill=colour) if stroke.part == "dot" else line
+            found.append(Path(_oval(stroke, foot, size), paint))
+            continue
+        start, *rest = (_put(point, foot, size) for point in stroke.points)
+        found.append(Path((("M", (start,)), ("C" if len(rest) == 3 else "L", tuple(rest))), line))
+    return tuple(found)
+
+
+def _put(point: tuple[Fraction, Fraction], foot: Point, size: Fraction) -> Point:
+    """A point of a symbol on the paper, where y grows downwards."""
+    return foot[0] + point[0] * size, foot[1] - point[1] * size
+
+
+def _oval(stroke: Stroke, foot: Point, size: Fraction) -> tuple[Step, ...]:
+    (x, y), (wide, high) = stroke.points
+    across, up = (Fraction(round(part(radians(stroke.turn)) * 10**6), 10**6) for part in (cos, sin))
+
+    def at(along: Fraction, over: Fraction) -> Point:
+        dx, dy = along * wide, over * high
+        return _put((x + dx * across - dy * up, y + dx * up + dy * across), foot, size)
+
+    one, handle, nought = Fraction(1), _HANDLE, Fraction(0)
+    quarters = ((one, nought), (nought, one), (-one, nought), (nought, -one), (one, nought))
+    steps: list[Step] = [("M", (at(*quarters[0]),))]
+    for (a, b), (c, d) in pairwise(quarters):
+        steps.append(("C", (at(a + c * handle, b + d * handle), at(c + a * handle, d + b * handle), at(c, d))))
+    return (*steps, ("Z", ()))
 
 
 def tongue(centre: Number, top: Number, foot: Number, width: Number, fill: str, edge: str) -> tuple[Path, Path]:

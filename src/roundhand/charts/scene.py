@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from fractions import Fraction
 
 import msgspec
 
 from roundhand.charts.look import Look, mixed, readable
+from roundhand.charts.marks import stitch_mark
 from roundhand.charts.plan import Plan, plan
 from roundhand.charts.region import Region, cells_of
-from roundhand.charts.setting import Cells, Setting
+from roundhand.charts.setting import Cells, Setting, from_behind
 from roundhand.charts.words import Teller
+from roundhand.drawing import Symbol as Drawn
 from roundhand.fabric import Fabric
+from roundhand.stitches import dictionary
+from roundhand.stitches.symbols import Stroke, Symbol, symbol, turning_chain
 
 # The longest words that still stand beside a row.
 _MOST_WORDS = 38
@@ -19,6 +24,12 @@ _MOST_WORDS = 38
 _MOST_LETTERS = 8_000
 # What lies beyond the first repeat is shown paler, for it is only there to show how the repeats meet.
 PALE = Fraction(1, 2)
+
+# The room of a symbol in its cell, as parts of its width and height, and of the width the largest stitch width.
+_MARK_WIDE, _MARK_HIGH, _LARGEST = Fraction(1, 2), Fraction(41, 50), Fraction(3, 5)
+
+# Half the length of a line under a symbol that another stitch has too, and how far it is from what stands over it.
+_UNDER, _APART = Fraction(3, 10), Fraction(9, 50)
 
 # Stitches that a cell shows without a mark; the words beside a row and the key say which of them it is.
 PLAIN = (
@@ -62,7 +73,7 @@ class Cell(msgspec.Struct, frozen=True):
 
 class Scene(msgspec.Struct, frozen=True):
     """Everything that a chart shows. `rows` has the cells of every drawn row from its right edge; `beside` the words
-    that stand beside the rows, empty where some are too long; `marked` the kinds with a numbered mark."""
+    that stand beside the rows, empty where some are too long; `symbols` those of the kinds that are shown by one."""
 
     fabric: Fabric
     setting: Setting
@@ -72,7 +83,7 @@ class Scene(msgspec.Struct, frozen=True):
     rows: tuple[tuple[Cell, ...], ...]
     words: tuple[str, ...]
     beside: tuple[str, ...]
-    marked: tuple[str, ...]
+    symbols: Mapping[str, Symbol]
     to_gauge: bool
 
     @property
@@ -106,6 +117,13 @@ class Scene(msgspec.Struct, frozen=True):
         label = self.region.rows[self.plan.drawn[row]].label
         return label.partition(" ")[2] or label
 
+    def mark(self, kind: str) -> Drawn:
+        """The symbol of a kind, in the size that fits beside a letter into the lowest cell that shows it."""
+        rows = [at for at, cells in enumerate(self.rows) if any(cell.kind == kind for cell in cells)]
+        lowest = min((self.plan.heights[at] for at in rows), default=self.plan.width)
+        width = self.plan.width
+        return stitch_mark(kind, self.symbols[kind].strokes, width * _MARK_WIDE, lowest * _MARK_HIGH, width * _LARGEST)
+
     def is_pale(self, column: int) -> bool:
         """Whether a column is beyond the box, where repeats are only hinted at."""
         return self.boxed and column >= self.region.repeat
@@ -129,7 +147,26 @@ def scene(fabric: Fabric, setting: Setting, cells: Cells | None, look: Look, reg
     beside = tuple(one.removeprefix("in ") for one in words)
     if max(map(len, beside)) > _MOST_WORDS:
         beside = ()
-    return Scene(fabric, setting, look, region, laid, rows, words, beside, _marked(rows, not beside), cells is not None)
+    symbols = _told_apart({kind: _symbol(kind, setting) for kind in _marked(rows, not beside)})
+    return Scene(fabric, setting, look, region, laid, rows, words, beside, symbols, cells is not None)
+
+
+def _symbol(kind: str, setting: Setting) -> Symbol:
+    """The symbol of a kind: of the pattern's own stitch of that name, else of the dictionary's."""
+    known = dictionary()
+    stitch = setting.own.get(kind) or known.get(kind)
+    return symbol(stitch, known) if stitch is not None else turning_chain()
+
+
+def _told_apart(symbols: Mapping[str, Symbol]) -> Mapping[str, Symbol]:
+    """The symbols, those of stitches that the trade draws alike with lines under all but the first of them."""
+    seen: dict[tuple[Stroke, ...], int] = {}
+    found: dict[str, Symbol] = {}
+    for kind, one in symbols.items():
+        lines = seen[one.strokes] = seen.get(one.strokes, -1) + 1
+        under = tuple(Stroke("mark", ((-_UNDER, y), (_UNDER, y))) for y in (-_APART * (at + 1) for at in range(lines)))
+        found[kind] = Symbol(one.box, one.strokes + under, "ours" if lines else one.evidence, one.source)
+    return found
 
 
 def _rows(fabric: Fabric, region: Region, laid: Plan) -> tuple[tuple[Cell, ...], ...]:
@@ -143,7 +180,7 @@ def _rows(fabric: Fabric, region: Region, laid: Plan) -> tuple[tuple[Cell, ...],
         for stitch in order[: laid.columns]:
             kind, loop = fabric.kinds[int(fabric.kind[stitch])], fabric.loops[int(fabric.loop[stitch])]
             if row.direction < 0:
-                kind, loop = _from_behind(kind), _BEHIND.get(loop, loop)
+                kind, loop = from_behind(kind), _BEHIND.get(loop, loop)
             yarn = fabric.colours[int(fabric.colour[stitch])]
             into = fabric.worked_into(stitch)
             depth = number - int(fabric.row[into[0]]) if into else 1
@@ -158,8 +195,8 @@ def _rows(fabric: Fabric, region: Region, laid: Plan) -> tuple[tuple[Cell, ...],
 
 
 def _marked(rows: tuple[tuple[Cell, ...], ...], without_words: bool) -> tuple[str, ...]:
-    """The kinds of stitch that get a number: those without a shape of their own. Where no words stand beside the
-    rows, all plain stitches but the commonest need one too, and of several kinds of long stitch all but the first."""
+    """The kinds of stitch that are shown by their symbol: all but plain ones. Where no words stand beside the rows, all
+    plain stitches but the commonest need one too, and of several kinds of long stitch all but the first."""
     counts: dict[str, int] = {}
     long_kinds: dict[str, None] = {}
     for cells in rows:
@@ -170,18 +207,10 @@ def _marked(rows: tuple[tuple[Cell, ...], ...], without_words: bool) -> tuple[st
                 counts[cell.kind] = counts.get(cell.kind, 0) + 1
     plain = {kind: count for kind, count in counts.items() if kind in PLAIN}
     unmarked = {max(plain, key=lambda kind: plain[kind], default="")} if without_words else set(plain)
-    marked = [kind for kind in counts if kind not in unmarked and not is_post(kind)]
+    marked = [kind for kind in counts if kind not in unmarked]
     return (*marked, *(kind for kind in list(long_kinds)[1:] if kind not in marked))
 
 
-def _from_behind(kind: str) -> str:
-    """A stitch round the post as the other side shows it; every other stitch is itself."""
-    if not is_post(kind):
-        return kind
-    side, _, rest = kind.partition("_")
-    return f"{_BEHIND[side]}_{rest}"
-
-
 def is_post(kind: str) -> bool:
-    """Whether a stitch goes round a post, for which there is a mark of its own."""
+    """Whether a stitch goes round a post."""
     return kind.startswith(("front_post_", "back_post_"))

@@ -10,6 +10,7 @@ import msgspec
 from roundhand.charts.look import Look, colour_in
 from roundhand.fabric import Fabric, RowMark
 from roundhand.notation.tree import Pattern
+from roundhand.stitches import Stitch
 from roundhand.tally import Tally
 from roundhand.terms import Vocabulary, vocabulary
 
@@ -42,7 +43,7 @@ class Cells(msgspec.Struct, frozen=True):
 
 class Setting(msgspec.Struct, frozen=True):
     """Everything that is said on a chart. `names` and `explained` are the short and the full words for stitch ids;
-    `colour_word` is spelled as the pattern's terms are."""
+    `colour_word` is spelled as the pattern's terms are. `own` are the stitches that the pattern defines, by id."""
 
     title: str
     piece: str
@@ -52,6 +53,7 @@ class Setting(msgspec.Struct, frozen=True):
     explained: Mapping[str, str]
     colour_word: str = "colour"
     language: str = "en"
+    own: Mapping[str, Stitch] = {}
 
     def name(self, kind: str) -> str:
         """The short word for a stitch id; the id in plain words where nobody has named it."""
@@ -79,6 +81,7 @@ def setting(tally: Tally, fabric: Fabric, look: Look | None = None) -> Setting:
         _yarns(pattern, fabric, look or Look()),
         *_stitch_names(pattern, fabric),
         "colour" if pattern.language == "UK" else "color",
+        own={one.stitch.id: one.stitch for one in pattern.definitions.values() if one.stitch is not None},
     )
 
 
@@ -163,7 +166,8 @@ def _stitch_names(pattern: Pattern, fabric: Fabric) -> tuple[dict[str, str], dic
             own.setdefault(definition.stitch.id, definition.name)
     names: dict[str, str] = {}
     explained: dict[str, str] = {}
-    for kind in fabric.kinds:
+    # A stitch round the post is told as the other side shows it, too.
+    for kind in dict.fromkeys((*fabric.kinds, *map(from_behind, fabric.kinds))):
         names[kind] = _lower_first(own[kind]) if kind in own else words.short(kind)
         full = _full(words, kind)
         hers = [key for key, one in pattern.definitions.items() if one.stitch is not None and one.stitch.id == kind]
@@ -172,6 +176,18 @@ def _stitch_names(pattern: Pattern, fabric: Fabric) -> tuple[dict[str, str], dic
         if explained[kind] == names[kind]:
             explained[kind] = ""
     return names, explained
+
+
+def from_behind(kind: str) -> str:
+    """A stitch round the post as the other side shows it; every other stitch is itself.
+
+    >>> from_behind("front_post_double"), from_behind("double")
+    ('back_post_double', 'double')
+    """
+    for side, other in (("front_post_", "back_post_"), ("back_post_", "front_post_")):
+        if kind.startswith(side):
+            return other + kind.removeprefix(side)
+    return kind
 
 
 def _lower_first(name: str) -> str:

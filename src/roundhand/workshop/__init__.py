@@ -23,7 +23,7 @@ from roundhand.workshop.use import UseError, spoken
 from roundhand.workshop.why import Why, why
 
 if TYPE_CHECKING:
-    from roundhand.workshop.charting import ChartAnswer, Charted, chart, chart_answer, picture
+    from roundhand.workshop.charting import ChartAnswer, Charted, chart, chart_answer, picture, symbol_sheet
     from roundhand.workshop.publishing import Published, RefusedError, publish, publish_answer
     from roundhand.workshop.writing import write_file
 
@@ -62,6 +62,7 @@ __all__ = [
     "spoken",
     "summary",
     "sureness",
+    "symbol_sheet",
     "understand",
     "understood",
     "why",
@@ -76,6 +77,7 @@ _LATER = {
     "chart": "charting",
     "chart_answer": "charting",
     "picture": "charting",
+    "symbol_sheet": "charting",
     "Published": "publishing",
     "RefusedError": "publishing",
     "publish": "publishing",

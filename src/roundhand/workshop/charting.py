@@ -12,6 +12,7 @@ from roundhand.charts import Chart
 from roundhand.press import PressError
 from roundhand.sizing import gauge_book
 from roundhand.tally import PieceTally, flat
+from roundhand.terms import languages
 from roundhand.workshop.reading import Reading
 from roundhand.workshop.use import UseError
 
@@ -106,6 +107,21 @@ def picture(found: Charted, kind: Literal["svg", "png"]) -> bytes:
             return png(found.chart.drawing, root)
         except PressError as problem:
             raise UseError(f"{problem} A drawing as .svg can be had all the same.") from None
+
+
+def symbol_sheet(terms: str = "US") -> bytes:
+    """All chart symbols on one sheet, as SVG, in the terms of a language; raises `UseError` for one that is not there.
+
+    docs/pictures/symbols.svg is this sheet in US terms.
+
+    >>> symbol_sheet("UK")[:4]
+    b'<svg'
+    """
+    from roundhand.press.svg import svg
+
+    if terms not in languages():
+        raise UseError(f"There are no terms called “{terms}”; there are {' and '.join(languages())}.")
+    return svg(charts.symbol_sheet(terms), "symbols").encode("utf-8")
 
 
 def _charted(reading: Reading, piece: int, size: int) -> Charted:

@@ -11,7 +11,7 @@ every other symbol is made from the recipe by one rule (`rule`), also for a stit
 ('found', 'ours')
 """
 
-from roundhand.stitches.symbols.given import prove_symbol, symbol, symbol_of
+from roundhand.stitches.symbols.given import prove_symbol, symbol, symbol_of, turning_chain
 from roundhand.stitches.symbols.legs import Leg, Shape, shape
 from roundhand.stitches.symbols.marks import SymbolMark, symbol_marks
 from roundhand.stitches.symbols.model import Box, Stroke, Symbol, SymbolError
@@ -31,4 +31,5 @@ __all__ = [
     "symbol",
     "symbol_marks",
     "symbol_of",
+    "turning_chain",
 ]

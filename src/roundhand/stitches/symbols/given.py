@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from fractions import Fraction
 from functools import cache
 
 from roundhand.stitches.reading import dictionary
 from roundhand.stitches.stitch import Stitch
 from roundhand.stitches.symbols.legs import shape
-from roundhand.stitches.symbols.model import Stroke, Symbol, SymbolError
+from roundhand.stitches.symbols.model import Box, Stroke, Symbol, SymbolError
 from roundhand.stitches.symbols.rule import box_of, by_rule
 from roundhand.stitches.symbols.spelled import prove, read_strokes
 
@@ -48,6 +49,19 @@ draw up, pull through 2 x 3"))
         other = symbol(_other(stitch, known), known)
         return Symbol(box, other.strokes, stitch.symbol_evidence, stitch.symbol_source)
     return Symbol(box, read_strokes(stitch.symbol), stitch.symbol_evidence, stitch.symbol_source)
+
+
+def turning_chain() -> Symbol:
+    """The symbol of a turning chain, however long it is: ovals that stand upright, one on the other. Published lists
+    show it so; a chart that stands for any number draws two.
+
+    >>> turning_chain().count("chain"), turning_chain().evidence
+    (2, 'found')
+    """
+    chain = symbol_of("chain")
+    half = Fraction(9, 20)
+    strokes = tuple(Stroke("chain", ((Fraction(0), half * (2 * at + 1)), (half, half / 2)), 90) for at in range(2))
+    return Symbol(Box(Fraction(1), Fraction(0), 4 * half), strokes, chain.evidence, chain.source)
 
 
 def prove_symbol(stitch: Stitch, known: Mapping[str, Stitch]) -> None:

@@ -16,13 +16,15 @@ from roundhand.stitches.symbols.spelled import read_strokes
 
 
 class SymbolMark(msgspec.Struct, frozen=True):
-    """A mark: what a recipe says for it, its strokes about the place, the height at which a leg then begins.
+    """A mark: what it says to a maker, what a recipe says for it, its strokes about the place where it stands, and the
+    height at which a leg then begins.
 
     It stands `at` the foot of a leg, the top of the stitch, or the line between the rows. `evidence` and `source` are
     those of its shape.
     """
 
     name: str
+    words: str
     said: tuple[str, ...]
     strokes: tuple[Stroke, ...]
     foot: Fraction
@@ -42,6 +44,7 @@ def symbol_marks() -> Mapping[str, SymbolMark]:
     return {
         name: SymbolMark(
             name,
+            facts["words"],
             tuple(facts["said"]),
             read_strokes(facts["strokes"]),
             Fraction(facts.get("foot", "0")),

@@ -28,7 +28,7 @@ _CROSS, _EDGE = Fraction(19, 50), Fraction(3, 25)
 _SLASHED, _GAP, _SLANT = Fraction(57, 100), 0.27, 24
 _ALONE, _BESIDE = 0.2, 0.17
 # How far the outermost leg of a lens bows out, of three and of more, and how far the legs of a popcorn spread.
-_BOW, _WIDE_BOW, _SPREAD = Fraction(7, 20), Fraction(9, 20), Fraction(11, 25)
+_BOW, _WIDE_BOW, _SPREAD = Fraction(7, 20), Fraction(2, 5), Fraction(11, 25)
 # The step between the stitches of a fan, wider for low stitches, and its whole opening, in degrees.
 _STEP, _WIDEST = 22.0, 132.0
 _EYE = Fraction(13, 100)
@@ -87,13 +87,13 @@ class _Worked:
         over = _NOUGHT
         if any(mark.at == "top" for mark in self.over):
             # What stands over the stitch needs room.
-            over = Fraction(1, 4)
+            over = Fraction(3, 10)
         high = self.box.high - over
         for at, (leg, foot) in enumerate(zip(self.legs, self._feet(), strict=True)):
             found += self._leg(at, leg, foot, high)
         found += self._top(high)
         for mark in self.over:
-            base = self.box.high - Fraction(1, 5) if mark.at == "top" else _NOUGHT
+            base = self.box.high - Fraction(1, 20) if mark.at == "top" else _NOUGHT
             found += [moved(stroke, _NOUGHT, base) for stroke in mark.strokes]
         return tuple(found)
 
