@@ -13,7 +13,8 @@ from roundhand.notation.named_places import (
     read_loops_left,
     read_named_row,
 )
-from roundhand.notation.reach import pass_opening, pass_row, read_to_last, to_separator, with_chains
+from roundhand.notation.place_numbered import JUST_MADE, Numbered
+from roundhand.notation.reach import pass_opening, read_to_last, to_separator, with_chains
 from roundhand.notation.tree import Amount, Group, Place
 from roundhand.notation.units import read_count, read_length, read_loop, read_unit
 from roundhand.stitches import dictionary
@@ -21,10 +22,6 @@ from roundhand.stitches import dictionary
 _POSTS = {"front_post": "front", "back_post": "back"}
 # Words between "in" and the place itself: "of the back loop only of".
 _LONGEST_LEAD = 12
-# Stitches that the hook went past before and now comes back to.
-_LEFT_BEFORE = ("skipped", "missed", "unworked", "unused", "held")
-# Behind a stitch: it is the one that has just been made.
-_JUST_MADE = ("made", "worked", "completed", "formed")
 _MIDDLE = ("center", "centre", "middle", "central")
 
 
@@ -33,7 +30,7 @@ def read_place(cursor: Cursor, loop: str = "") -> Place | None:
     return _Finder(cursor, loop).place()
 
 
-class _Finder:
+class _Finder(Numbered):
     """Reads one place; puts the cursor back where it finds none."""
 
     def __init__(self, cursor: Cursor, loop: str) -> None:
@@ -94,35 +91,6 @@ class _Finder:
             cursor.position = self.start
         return place
 
-    def _plural(self) -> bool:
-        """Whether the loops named since the start are more than one."""
-        taken = self.cursor.tokens[self.start : self.cursor.position]
-        return any(
-            token.kind == "word" and token.text.lower().endswith(("loops", "lps", "lps only")) for token in taken
-        )
-
-    def _layers_lead(self) -> bool:
-        """`through both layers of next st`: the stitches are named behind the layers, as behind a loop."""
-        cursor = self.cursor
-        start = cursor.position
-        cursor.position += 1
-        cursor.take_word("of", "in")
-        if cursor.word("next", "first", "last") or (cursor.word("each") and not self._all_layers()):
-            self.loop = "layers"
-            return True
-        cursor.position = start
-        return False
-
-    def _all_layers(self) -> bool:
-        """`through both layers of each st around` and no more."""
-        cursor = self.cursor
-        start = cursor.position
-        cursor.position += 1
-        read_unit(cursor)
-        plain = cursor.word("around", "across") or cursor.token is None
-        cursor.position = start
-        return plain
-
     def _unit(self) -> str | None:
         """What the place is called; loops that are free are stitches of their row, and chains may have a number."""
         cursor = self.cursor
@@ -144,16 +112,6 @@ class _Finder:
             several = token.kind == "stitch" and dictionary()[token.value].makes > 1
             self.named = token.value if several or token.kind == "defined" else ""
         return unit
-
-    def _goes_on(self) -> bool:
-        """Whether words follow that make "around" lead to a place: `around the post of next st`, `around next dc`."""
-        cursor = self.cursor
-        return (
-            cursor.word("post", "next", "each", "same", "the", "first", "last", "front_post", "back_post", "row_end")
-            or _is_any(cursor, "corresponding", "center", "centre", "middle")
-            or (cursor.at("stitch") or cursor.word("stitch"))
-            or (cursor.at("number") and cursor.ahead() is not None)
-        )
 
     def _made(
         self,
@@ -215,36 +173,6 @@ class _Finder:
             return msgspec.structs.replace(self._made("same"), loop="between")
         return self._made("between", count, group=group)
 
-    def _late_below(self) -> Amount | None:
-        """`in st 2 rows below`, `in st 2 rows below next st`: the depth that stands behind the place."""
-        cursor = self.cursor
-        below = read_below(cursor)
-        start = cursor.position
-        if below is not None and below.what == "below":
-            cursor.take_word("the")
-            if cursor.take_word("next") and read_unit(cursor) == "stitch":
-                self.from_next = True
-                return below
-        cursor.position = start
-        return below
-
-    def _behind_layers(self) -> bool:
-        """`in next 5 sts through both layers`."""
-        cursor = self.cursor
-        at = cursor.position
-        if (cursor.take_word("through", "in", "of") or cursor.take_name("on")) and cursor.take_word("layers"):
-            return True
-        cursor.position = at
-        cursor.take_word("together")
-        if (cursor.take_word("and", "with") or cursor.take_name("plus")) and not cursor.word("next", "each"):
-            # "in next st and corresponding ch of foundation ch".
-            cursor.take_word("the", "in")
-            if cursor.take_name("corresponding", "matching"):
-                to_separator(cursor)
-                return True
-        cursor.position = at
-        return False
-
     def _core(self, led: bool, looped: bool) -> Place | None:
         cursor = self.cursor
         gap = read_gap(cursor, False)
@@ -284,7 +212,7 @@ class _Finder:
                 group = read_group_behind(cursor, 1 if kind == "first" else -1)
                 if group is not None:
                     return self._made("within", group=group)
-                if kind == "last" and cursor.take_name(*_JUST_MADE):
+                if kind == "last" and cursor.take_name(*JUST_MADE):
                     return self._made("made")
             return self._made(kind, amount, what=unit or "stitch")
         if cursor.take_word("remaining"):
@@ -341,47 +269,6 @@ class _Finder:
         rest = None if self._row_follows() else read_to_last(cursor)
         return self._made("each" if unit != "row_end" else "row_ends", rest=rest, what=unit or "stitch")
 
-    def _row_follows(self) -> bool:
-        """Whether the row of the place is named before the end of it: `in each st of Rnd 1 around`."""
-        at = self.cursor.position
-        self.row = self.row or read_named_row(self.cursor, self.free)
-        return self.cursor.position != at
-
-    def _row_below_next(self) -> Amount | None:
-        """`in the row below the next st`, `in st below next st`: one row lower than the place that is next."""
-        cursor = self.cursor
-        start = cursor.position
-        cursor.take_word("the", "next")
-        named = cursor.take_word("row", "round") or read_unit(cursor) == "stitch"
-        lower = cursor.take_word("below") or cursor.take_name("beneath", "under", "underneath")
-        if named and lower:
-            cursor.take_word("the")
-            if cursor.word("next", "stitch") or cursor.at("stitch"):
-                self.from_next = True
-                return Amount((1,), cursor.since(start), what="below")
-        cursor.position = start
-        return None
-
-    def _side(self) -> Place | None:
-        """`in side of last dc`, `around post of dc just made`: the side of the stitch made last."""
-        cursor = self.cursor
-        start = cursor.position
-        token = cursor.token
-        side = token is not None and token.text.lower() in ("side", "sides") and token.kind in ("word", "name")
-        if side:
-            cursor.position += 1
-            if not cursor.take_word("of"):
-                cursor.position = start
-                return None
-        while cursor.word("the", "last", "same") or _is_any(cursor, "previous", "prev"):
-            cursor.position += 1
-        if read_unit(cursor) == "stitch":
-            cursor.take_name("just")
-            if cursor.take_name(*_JUST_MADE) or side:
-                return self._made("made")
-        cursor.position = start
-        return None
-
     def _next(self) -> Place | None:
         cursor = self.cursor
         amount = read_count(cursor)
@@ -399,25 +286,6 @@ class _Finder:
         if amount is None and unit is None and cursor.word("row", "round", "row_or_round"):
             return None
         return self._made("next", amount, what=unit or "stitch")
-
-    def _skipped(self) -> bool:
-        """Moves over `skipped st`, `2 unworked sc`, `sk sts`, if they stand here."""
-        cursor = self.cursor
-        start = cursor.position
-        if (cursor.take_name(*_LEFT_BEFORE) or cursor.take_word("skip")) and read_unit(cursor) == "stitch":
-            pass_row(cursor)
-            return True
-        cursor.position = start
-        return False
-
-    def _same(self) -> Place:
-        cursor = self.cursor
-        cursor.take_word("place")
-        cursor.take_name("place")
-        unit = read_unit(cursor)
-        if cursor.take_word("as"):
-            to_separator(cursor)
-        return self._made("same", what=unit or "stitch")
 
     def _named(self, led: bool, looped: bool) -> Place | None:
         """`in all sts`, `in 3 sts`, `in dc`, `in top of turning chain`: places without "next"."""
@@ -475,57 +343,3 @@ class _Finder:
         place = self._made("each", rest=read_to_last(cursor), what=unit or "stitch")
         # Of all stitches none is left unworked.
         return place if place.also else msgspec.structs.replace(place, also="left")
-
-    def _closes_row(self) -> bool:
-        """Whether "first" or "last" here belongs to other words, such as "last rnd"."""
-        after = self.cursor.ahead()
-        return after is None or (after.kind == "word" and after.value in ("row", "round", "row_or_round", "repeat"))
-
-    def _ordinal(self) -> Place | None:
-        """`in 2nd ch from hook`, `in 3rd st`, `in 3rd ch of beg ch-4`."""
-        cursor = self.cursor
-        token = cursor.take()
-        count = Amount((token.number,), token.span)
-        group = read_group_behind(cursor, token.number or 1)
-        if group is not None:
-            # "in 4th of 7 dc".
-            return self._made("within", group=group)
-        if self._skipped():
-            # "in first skipped st, in 2nd skipped st": each is the next of those skipped.
-            return self._made("next", what="skipped")
-        unit = read_unit(cursor)
-        from_hook = cursor.take_word("from_hook")
-        if unit is None and not from_hook:
-            return None
-        if unit == "chain" and not from_hook and cursor.word("of"):
-            at = cursor.position
-            place = self._chain_of(token.number or 1)
-            if place is not None:
-                return place
-            cursor.position = at
-        if from_hook or unit == "chain":
-            return Place("from_hook", cursor.since(self.start), count, None, self.loop, what="chain")
-        if unit == "stitch" and (group := read_group_behind(cursor, token.number or 1)) is not None:
-            return self._made("within", group=group)
-        return self._made("nth", count, what=unit or "stitch")
-
-    def _chain_of(self, nth: int) -> Place | None:
-        """`in 3rd ch of tch`, `in 4th ch of ch-5`: the chain of the row's start; of a space where "next" is said."""
-        cursor = self.cursor
-        cursor.position += 1
-        spaced = False
-        while cursor.word("the", "beginning", "next", "each", "same") or _is_any(cursor, "turning", "corner"):
-            spaced = cursor.word("next", "each") or _is_any(cursor, "corner") or spaced
-            cursor.position += 1
-        unit = self._unit()
-        if unit not in ("turning_chain", "space", "chain"):
-            return None
-        if spaced:
-            cursor.take_word("around")
-            return self._made("next", what="space", nth=nth)
-        return self._made("last", what="turning_chain", nth=nth)
-
-
-def _is_any(cursor: Cursor, *words: str) -> bool:
-    token = cursor.token
-    return token is not None and token.text.lower() in words
