@@ -383,7 +383,7 @@ def _listed(value: str, case: Case, values: dict[str, int], stitch: str) -> list
     """`18 = k*a sc, 6 = k sc2tog`: numbers with what they count, worked out one by one."""
     items = []
     for part in re.split(r",\s+", value):
-        formula = re.match(r"(?P<lead>[A-Z]\w* )?(?P<number>\d+) = (?P<formula>\S+)(?P<what> .*)?$", part)
+        formula = re.match(r"(?P<lead>[A-Z][\w+]* )?(?P<number>\d+) = (?P<formula>\S+)(?P<what> .*)?$", part)
         if formula is None:
             items.append(exchanged(part, case, values, stitch))
             continue

@@ -300,6 +300,35 @@ def test_every_strand_has_ends_of_its_own() -> None:
     assert all(strand.ended for strand in strands(tally, 0))
 
 
+@pytest.mark.parametrize("words", ["Do not cut A, carry up inside.", "Do not fasten off A. Carry it up the side."])
+@pytest.mark.parametrize("terms", ["US", "UK"])
+def test_a_yarn_that_is_not_cut_goes_up_inside(words: str, terms: str) -> None:
+    """It rests for a round and is taken up again: a climb, and no further end."""
+    tally = work(
+        f"With A, make a magic ring.\nRnd 1: 12 (14) {{sc}} in ring. {words}\n"
+        "Rnd 2: Join B, {sc} in each st around. Fasten off B.\nRnd 3: With A, {sc} in each st around.\nFasten off.",
+        terms,
+    )
+    (rest,) = of(tally, "A").rests
+    assert (rest.how, rest.is_climb, rest.is_float) == ("up", True, False)
+    assert ends(tally, 1) == {"A": 2, "B": 2}
+
+
+def test_the_words_that_end_a_strand_are_kept() -> None:
+    """`Cut B.` for B; nothing for A, which the text never ends."""
+    body = "With A, make a magic ring.\nRnd 1: 12 {sc} in ring.\nRnd 2: With B, {sc} in each st around. Cut B.\n"
+    tally = work(f"{body}Rnd 3: With A, {{sc}} in each st around.")
+    assert of(tally, "A").cut is None
+    cut = of(tally, "B").cut
+    assert cut is not None and cut.end - cut.start == len("Cut B")
+
+
+def test_a_piece_begun_apart_has_a_yarn_of_its_own() -> None:
+    """A second piece that starts with a chain cannot go on with the yarn of the first, cut or not."""
+    row = "With A, ch 13.\nRow 1: {sc} in 2nd ch from hook and in each ch across, turn.\n"
+    assert ends(work(f"{row}\nSTRAP\n{row}Fasten off."), 0) == {"A": 4}
+
+
 def test_one_strand_of_two_is_cut() -> None:
     """`Cut 1 strand of A` leaves the other on the hook."""
     tally = work(

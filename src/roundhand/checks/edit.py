@@ -18,7 +18,7 @@ from roundhand.notation.tree import Pattern
 from roundhand.shape import Measures, measure
 from roundhand.tally import Tally
 from roundhand.yarn import MeasuredLength, YarnEstimate, estimate
-from roundhand.yarn.estimate import SwatchWeight
+from roundhand.yarn.swatches import SwatchWeight
 
 # Modules of this room that serve the checks and are none themselves.
 _NOT_CHECKS = frozenset(

@@ -5,7 +5,7 @@ from __future__ import annotations
 import msgspec
 
 from roundhand.findings import Span
-from roundhand.notation import yarns
+from roundhand.notation import strands, yarns
 from roundhand.notation.counts import trailing_count
 from roundhand.notation.cursor import Cursor
 from roundhand.notation.depths import read_below
@@ -290,7 +290,7 @@ def _colour_behind(cursor: Cursor) -> Yarn | None:
     if cursor.word("in", "with"):
         cursor.position += 1
         cursor.take_word("colour")
-        if cursor.at("colour"):
+        if cursor.at("colour") or strands.read_strands(cursor):
             cursor.position = at
             found = yarns.read_yarn(cursor)
             only = found[0] if len(found) == 1 else None

@@ -71,16 +71,17 @@ def read_over(cursor: Cursor) -> Yarn | None:
     """`working over A`, `crochet over the unused colour`, the first word taken: a yarn that the stitches are worked
     over; None, and nothing taken, where they are worked over anything else."""
     start = cursor.position
+    if not cursor.word("over"):
+        return None
     end = start
     while end < cursor.end and not (cursor.tokens[end].kind == "mark" and cursor.tokens[end].text in _ENDS):
         end += 1
     inside = cursor.tokens[start:end]
-    led = inside and (inside[0].kind == "word" and inside[0].value == "over")
     colour = next((token.value for token in inside if token.kind == "colour"), "")
     rests = any(token.text.lower() in _RESTING for token in inside) and any(
         token.value in ("colour", "strand", "strands", "thread") for token in inside
     )
-    if not led or not (colour or rests) or any(token.kind in ("stitch", "number", "defined") for token in inside):
+    if not (colour or rests) or any(token.kind in ("stitch", "number", "defined") for token in inside):
         return None
     cursor.position = end
     return Yarn("carry", colour, cursor.since(start - 1), how="over")

@@ -47,8 +47,8 @@ class Strand(msgspec.Struct, frozen=True):
     """One yarn from where it is joined to where it is cut, in one size.
 
     `piece` is where it begins, `first` and `last` are the first row worked with it and the last. `rests` are all its
-    rests in order. `tails` are its two ends, each with the length that the text gives it or None. `ended` is false for
-    a strand that the text never cuts.
+    rests in order. `tails` are its two ends, each with the length that the text gives it or None. `cut` are the words
+    that cut it or fasten it off, None for a strand that the text never ends.
     """
 
     colour: str
@@ -57,7 +57,12 @@ class Strand(msgspec.Struct, frozen=True):
     last: RowTally
     rests: tuple[Rest, ...]
     tails: tuple[Length | None, Length | None]
-    ended: bool
+    cut: Span | None
+
+    @property
+    def ended(self) -> bool:
+        """Whether the text cuts it or fastens it off."""
+        return self.cut is not None
 
     @property
     def climbs(self) -> tuple[Rest, ...]:
@@ -109,11 +114,11 @@ class _Open:
         self.row = self.stitch = self.made = 0
         self.rests: list[Rest] = []
         self.tail: Length | None = None
-        self.ended = False
+        self.cut: Span | None = None
 
     def closed(self) -> Strand:
         """The strand as it came out."""
-        return Strand(self.colour, self.began, self.first, self.last, tuple(self.rests), (None, self.tail), self.ended)
+        return Strand(self.colour, self.began, self.first, self.last, tuple(self.rests), (None, self.tail), self.cut)
 
 
 class _Followed:
@@ -155,7 +160,7 @@ class _Followed:
             own = self.open.get(label, [])
             for _ in range(min(event.strands or len(own), len(own))):
                 strand = own.pop()
-                strand.ended = True
+                strand.cut = event.span
                 strand.tail = self.tails.get(event.span.start)
 
     def _taken(

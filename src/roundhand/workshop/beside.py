@@ -21,7 +21,7 @@ from roundhand.terms import vocabulary
 from roundhand.workshop.text import read_text
 from roundhand.workshop.use import UseError, spoken
 from roundhand.yarn import MeasuredLength, read_measured
-from roundhand.yarn.estimate import SwatchWeight, swatch_of
+from roundhand.yarn.swatches import SwatchWeight, swatch_of
 
 LENGTHS, SWATCHES = "stitch_lengths.csv", "swatches.csv"
 

@@ -9,7 +9,7 @@ import msgspec
 
 from roundhand.tally import RowTally
 from roundhand.tally.changes import changes
-from roundhand.tally.strands import ends, strands
+from roundhand.tally.strands import Strand, ends, strands
 from roundhand.workshop.reading import Reading
 
 
@@ -72,10 +72,11 @@ def size_colours(reading: Reading, size: int) -> SizeColours:
     >>> found.changes[0].label, found.changes[0].stitches, found.ends
     ('Rnd 1', (6,), {'A': 2, 'B': 2})
     """
+    threads = strands(reading.tally, size)
     return SizeColours(
         reading.sizes[size],
         tuple(_changes(reading, size)),
-        tuple(_floats(reading, size)),
+        tuple(_floats(threads, size)),
         tuple(
             ColourClimb(
                 rest.taken_in.part,
@@ -85,7 +86,7 @@ def size_colours(reading: Reading, size: int) -> SizeColours:
                 len(rest.rows),
                 rest.across,
             )
-            for strand in strands(reading.tally, size)
+            for strand in threads
             for rest in strand.climbs
         ),
         ends(reading.tally, size),
@@ -113,9 +114,9 @@ def _how(how: str) -> Literal["stitch", "join", "anew"]:
     return "join" if how == "join" else "anew" if how == "anew" else "stitch"
 
 
-def _floats(reading: Reading, size: int) -> list[ColourFloat]:
+def _floats(threads: tuple[Strand, ...], size: int) -> list[ColourFloat]:
     grouped: dict[tuple[int, str, int, bool], tuple[RowTally, list[int]]] = {}
-    for strand in strands(reading.tally, size):
+    for strand in threads:
         for rest in strand.rests:
             carried = rest.how == "over"
             length = rest.stitches if carried else rest.across

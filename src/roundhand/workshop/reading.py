@@ -15,7 +15,7 @@ from roundhand.workshop.beside import Beside, beside, kept
 from roundhand.workshop.text import read_text
 from roundhand.workshop.use import UseError, spoken
 from roundhand.yarn import MeasuredLength
-from roundhand.yarn.estimate import SwatchWeight
+from roundhand.yarn.swatches import SwatchWeight
 
 
 class Reading(msgspec.Struct, frozen=True):

@@ -6,7 +6,6 @@ a row lies as far as the stitches are wide that it passes (ours).
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from math import ceil
@@ -14,19 +13,19 @@ from math import ceil
 import msgspec
 
 from roundhand.measures import Length
-from roundhand.notation.tree import Join, Pattern, YarnLine
+from roundhand.notation.tree import Join, Pattern
 from roundhand.sizing import GaugeBook, gauge_book
 from roundhand.stitches import dictionary
 from roundhand.tally import PieceTally, RowTally, Run, StepTally, Tally, flat
 from roundhand.tally.strands import strands
 from roundhand.tally.stretches import strands_in
-from roundhand.terms import vocabulary
 from roundhand.yarn.calibrate import Calibration, calibrate
 from roundhand.yarn.lengths import MeasuredLength, measured_for, stitch_length, yarn_diameter
+from roundhand.yarn.put_up import metres_per_100_g, yarn_of
+from roundhand.yarn.swatches import SwatchWeight, weighed
 
 # A tail that is woven in: six inches, the most quoted figure (reference, section 9).
 _TAIL = Fraction(6) * Fraction(254, 10)
-_WORSTED = 200.0  # Metres in 100 g where the pattern does not say.
 _WIDTH, _HEIGHT = Fraction(6), Fraction(6)  # Millimetres of a worsted single crochet where no gauge is given (ours).
 _STEP_YARDS = 5
 
@@ -75,18 +74,6 @@ class YarnEstimate(msgspec.Struct, frozen=True):
         return next((need for need in self.needs if need.label == label and need.size == size), None)
 
 
-class SwatchWeight(msgspec.Struct, frozen=True):
-    """A weighed swatch: stitches, rows, stitch id, grams and metres in 100 g."""
-
-    stitch: str
-    stitches: int
-    rows: int
-    width_mm: float
-    height_mm: float
-    grams: float
-    metres_per_100_g: float
-
-
 def estimate(
     tally: Tally, measured: Sequence[MeasuredLength] = (), swatches: Sequence[SwatchWeight] = ()
 ) -> YarnEstimate:
@@ -98,7 +85,7 @@ def estimate(
     book = gauge_book(pattern)
     table = {(one.kind, one.place): one.length.mm for one in measured}
     guessed = [] if pattern.gauges else ["no gauge: worsted on a 5 mm hook assumed"]
-    calibration = Calibration() if table else calibrate(_weighed(pattern, book, swatches))
+    calibration = Calibration() if table else calibrate(weighed(pattern, swatches))
     needs = []
     for size in range(len(pattern.sizes)):
         entries = _entries(tally, size, book, table)
@@ -116,19 +103,13 @@ def _need(
     scale = 1.0 if measured else calibration.scale
     length = worked * scale
     low, high = (length * 0.95, length * 1.05) if measured else calibration.low_high(length)
-    yarn = _yarn(pattern, label)
+    yarn = yarn_of(pattern, label)
     mass = balls = None
     if yarn is not None and yarn.mass_g and yarn.length is not None:
         metres = float(yarn.length.to("m"))
         mass = (length + fixed) * float(yarn.mass_g) / metres
         balls = ceil((length + fixed) * 1.1 / metres)
     return YarnNeed(label, pattern.sizes[size], length + fixed, low + fixed, high + fixed, mass, balls, tuple(entries))
-
-
-def _yarn(pattern: Pattern, label: str) -> YarnLine | None:
-    return next(
-        (yarn for yarn in pattern.yarns if yarn.label == label), pattern.yarns[0] if len(pattern.yarns) == 1 else None
-    )
 
 
 def to_buy(length_m: float, unit: str = "yd") -> int:
@@ -308,59 +289,5 @@ def _each(
     high = (
         height or book.height(part, family) or _HEIGHT * (dictionary()[family].height if family in dictionary() else 1)
     )
-    yarn = _yarn(pattern, next(iter(strands_in(run.colour))))
-    metres = _WORSTED
-    if yarn is not None and yarn.mass_g and yarn.length is not None:
-        metres = float(yarn.length.to("m")) * 100 / float(yarn.mass_g)
+    metres = metres_per_100_g(yarn_of(pattern, next(iter(strands_in(run.colour)))))
     return stitch_length(run.stitch, float(width), float(high), yarn_diameter(metres), float(drop), run.loop)
-
-
-# Swatches.
-
-_SWATCH = re.compile(r"(\d+)\s*sts?\s*(?:x|\u00d7|by|and)\s*(\d+)\s*(?:rows?|rnds?)", re.IGNORECASE)
-_SIZE = re.compile(r"(\d+(?:\.\d+)?)\s*(?:x|\u00d7|by)\s*(\d+(?:\.\d+)?)\s*(cm|mm|in)", re.IGNORECASE)
-_GRAMS = re.compile(r"(\d+(?:\.\d+)?)\s*g\b")
-
-
-def swatch_of(pattern: Pattern) -> SwatchWeight | None:
-    """The swatch line of a pattern, if it gives stitches, rows, size and mass."""
-    fact = next((one for one in pattern.facts if one.key.lower().startswith("swatch")), None)
-    if fact is None:
-        return None
-    counts, size, grams = _SWATCH.search(fact.text), _SIZE.search(fact.text), _GRAMS.search(fact.text)
-    if counts is None or size is None or grams is None:
-        return None
-    parts = [part.strip() for part in fact.text.split(",")]
-    yarn = _yarn(pattern, parts[0]) if parts else None
-    words = vocabulary(pattern.language)
-    stitch = "single"
-    for part in parts[:3]:
-        said = part.lower().split()
-        meaning = words.find(said, 0) if said else None
-        if meaning is not None and meaning.kind == "stitch" and meaning.length == len(said):
-            stitch = meaning.value
-    to_mm = {"cm": 10.0, "mm": 1.0, "in": 25.4}[size[3].lower()]
-    metres = _WORSTED
-    if yarn is not None and yarn.mass_g and yarn.length is not None:
-        metres = float(yarn.length.to("m")) * 100 / float(yarn.mass_g)
-    return SwatchWeight(
-        stitch, int(counts[1]), int(counts[2]), float(size[1]) * to_mm, float(size[2]) * to_mm, float(grams[1]), metres
-    )
-
-
-def _weighed(pattern: Pattern, book: GaugeBook, more: Sequence[SwatchWeight]) -> list[tuple[float, float]]:
-    """Model metres and measured metres of every weighed swatch."""
-    del book
-    own = swatch_of(pattern)
-    pairs = []
-    for swatch in ([own] if own is not None else []) + list(more):
-        if not swatch.stitches or not swatch.rows:
-            continue
-        width, height = swatch.width_mm / swatch.stitches, swatch.height_mm / swatch.rows
-        diameter = yarn_diameter(swatch.metres_per_100_g)
-        each = stitch_length(swatch.stitch, width, height, diameter)
-        chain = stitch_length("chain", width, height, diameter)
-        chains = dictionary()[swatch.stitch].turning_chain or 1 if swatch.stitch in dictionary() else 1
-        model = swatch.stitches * swatch.rows * each + (swatch.stitches + chains * swatch.rows) * chain
-        pairs.append((model / 1000, swatch.grams * swatch.metres_per_100_g / 100))
-    return pairs
