@@ -24,6 +24,8 @@ _PLACES = {
     "chain": "chain",
     "chain of": "chain",
     "stitch of": "of a group",
+    "foundation": "other side of the chain",
+    "row ends": "row end",
 }
 
 
@@ -31,7 +33,7 @@ def place_of(missing: Missing) -> str:
     """The kind of place that a row asks for and that is not there, as `notation.place_kinds` names it."""
     if missing.what == "named row" and not missing.wanted:
         return "other side of the chain"
-    return _PLACES[missing.what]
+    return _PLACES.get(missing.what, missing.what)
 
 
 class Words(msgspec.Struct, frozen=True):
@@ -57,7 +59,7 @@ def words_on(trouble: Trouble, missing: Missing, language: str) -> Words:
         )
     if missing.what == "named row" and not wanted:
         return Words(
-            "no foundation chain below",
+            "no foundation chain there",
             f"nothing below {label} was begun on a chain",
             "name the row whose loops are free",
         )

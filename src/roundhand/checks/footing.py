@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 import msgspec
 
-from roundhand.findings import Span
+from roundhand.findings import Severity, Span
 from roundhand.notation.tree import Node, Times
 from roundhand.tally import Offer, PieceTally, RowTally, Tally
 from roundhand.terms import Vocabulary
@@ -49,6 +49,7 @@ class Said(msgspec.Struct, frozen=True):
     help: str
     span: Span
     once: str = ""
+    severity: Severity = "warning"
 
 
 def works(nodes: tuple[Node, ...]) -> Iterator[Node]:

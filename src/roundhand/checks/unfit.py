@@ -30,6 +30,9 @@ def unfit(tally: Tally, text: str) -> Iterator[Finding]:
             if row.copied or size is None or row.line.span in told:
                 continue
             told.add(row.line.span)
+            if any(result is not None and result.missing for result in row.results):
+                # The row itself has told of a place that it did not find.
+                continue
             for node in works(row.nodes[size] or ()):
                 said = _said(Ground(tally, text, words, piece, at, size, node))
                 key = (said.once or (said.what, said.span)) if said is not None else ""
@@ -71,7 +74,8 @@ def _no_row_ends(ground: Ground) -> Said | None:
         "no row ends there",
         there or "no row is worked before this one",
         "work into the sts, or along rows that go to and fro",
-        node.span,
+        node.into.span if isinstance(node, Work) else node.span,
+        severity="error" if earlier else "warning",
     )
 
 
@@ -128,7 +132,7 @@ def _finding(said: Said, row: RowTally, tally: Tally) -> Finding:
     sizes = tuple(name for name, label in zip(tally.pattern.sizes, row.labels, strict=True) if label is not None)
     return Finding(
         "place-missing",
-        "warning",
+        said.severity,
         said.headline,
         said.span,
         sizes,

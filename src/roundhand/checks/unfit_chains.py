@@ -137,9 +137,10 @@ def no_other_side(ground: Ground) -> Said | None:
     return Said(
         "other side of the chain",
         "other side",
-        "no chain with another side",
+        "no foundation chain there",
         f"nothing up to {ground.row.label_in(ground.size)} is begun on a chain",
         "begin on a chain, or name the row whose loops are worked into",
         ground.node.span,
         f"no chain in {ground.row.label}",
+        "error",
     )

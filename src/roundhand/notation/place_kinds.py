@@ -44,6 +44,7 @@ _UNITS = {
     "skipped": "skipped stitch",
     "marked": "marked stitch",
     "other_side": "other side of the chain",
+    "foundation": "other side of the chain",
 }
 _KINDS = {"ring": "ring", "row_ends": "row end", "made": "side of the last stitch", "between": "between stitches"}
 
@@ -58,6 +59,9 @@ def kind_of(node: Node, named: str = "") -> str:
     row, the row before the loop, the loop before the stitch. `named` is the stitch that the place is called by, as
     `stitch_named` finds it.
     """
+    if getattr(node, "edge", "") in ("chain", "foundation"):
+        # An edge that the row goes along.
+        return _UNITS["other_side"]
     if isinstance(node, Skip):
         return _UNITS["other_side"] if node.what == "other_side" else ""
     if not isinstance(node, Work):
