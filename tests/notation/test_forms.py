@@ -18,6 +18,7 @@ from roundhand.measures import number_word, say_number
 from roundhand.notation import read
 from roundhand.notation.tree import Pattern
 from roundhand.tally import RowTally, Run, Tally, Worked, count, flat
+from roundhand.tally.sides import sides
 from roundhand.terms import vocabulary
 
 FORMS = Path(__file__).parent / "forms"
@@ -276,6 +277,7 @@ def _fact(key: str, pattern: Pattern, tally: Tally) -> str:
         "hook": lambda: f"{say_number(pattern.hook_mm)} mm" if pattern.hook_mm is not None else "none",
         "yarns": lambda: ", ".join(yarn.label for yarn in pattern.yarns),
         "parts": lambda: ", ".join(part.name for part in pattern.parts),
+        "sides": lambda: ", ".join(sides(tally.pieces[-1], 0)),
         "pieces": lambda: ", ".join(piece.name for piece in tally.pieces),
         "makes": lambda: ", ".join(f"{piece.name} {'/'.join(map(str, piece.make))}" for piece in tally.pieces),
         "gauges": lambda: "; ".join(
@@ -366,6 +368,9 @@ def _check(case: Case, page: str, values: dict[str, int], stitch: str) -> None:
             continue
         if key == "rows":
             assert [_row_line(row) for row in rows] == _rows_expected(value, case, values, stitch), page
+            continue
+        if key == "last row":
+            assert [_row_line(rows[-1])] == _rows_expected(value, case, values, stitch), page
             continue
         if key in ("stitches", "colours"):
             want = ", ".join(sorted(_listed(value, case, values, stitch)))

@@ -12,10 +12,11 @@ from typing import TYPE_CHECKING
 import msgspec
 
 from roundhand.fabric.model import NOTHING, Fabric, RowMark
-from roundhand.fabric.placing import stretches, turns
+from roundhand.fabric.placing import stretches
 from roundhand.fabric.rows import Below, Laid, Tables, lay
 from roundhand.notation.tree import Definition
 from roundhand.tally.model import Offer, PieceTally, RowTally, Run, Tally, Worked, flat
+from roundhand.tally.sides import turns
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from typing import NamedTuple
 
 from roundhand.findings import Span
-from roundhand.notation.tree import Chain, Definition, Evenly, Item, Node, Skip, Times, Turn, Work
+from roundhand.notation.tree import Chain, Definition, Evenly, Item, Node, Skip, Times, Work
 from roundhand.sizing import children, decrease_evenly
 from roundhand.stitches import dictionary
 from roundhand.tally.model import Block, Run, flat
@@ -68,26 +68,6 @@ def stretches(
     if at < len(made):
         return [_plain(run) for run in flat(made) if run.stitch != "chain" or run.counts], 0, False
     return walk.found, walk.gap, True
-
-
-def turns(nodes: tuple[Node, ...]) -> tuple[bool | None, bool | None]:
-    """Whether the work is turned before the first stitch of a row and behind its last; None where it is not said.
-
-    A row that only says where it is turned, without a stitch, counts as turned at its end.
-    """
-    before: bool | None = None
-    after: bool | None = None
-    stitches = any(isinstance(node, Work | Times | Evenly) for node in nodes)
-    worked = not stitches
-    for node in nodes:
-        if isinstance(node, Work | Times | Evenly):
-            worked = True
-        elif isinstance(node, Turn):
-            if worked:
-                after = node.made
-            else:
-                before = node.made
-    return before, after
 
 
 def _is_turning_chain(run: Run | Block) -> bool:

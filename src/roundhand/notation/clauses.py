@@ -111,6 +111,9 @@ def _clause(cursor: Cursor, pieces: Pieces, first: bool, depth: int) -> None:
     last = pieces[-1] if pieces else None
     if isinstance(last, Work) and last.into.kind == "each" and read_also_left(cursor) is not None:
         pieces[-1] = with_left(last)
+    elif token.text.lower() == "to" and isinstance(last, Work) and last.group[0].stitch == "slip_stitch":
+        # "sl st in next 2 sts to level the step": what the slip stitches are for.
+        pieces.append(Note(to_separator(cursor)))
     elif token.kind == "mark":
         _mark(cursor, pieces, first, depth)
     elif token.kind == "number" and (

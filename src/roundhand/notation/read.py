@@ -43,6 +43,7 @@ from roundhand.notation.tree import (
     Work,
     YarnLine,
 )
+from roundhand.notation.turning_notes import turns_rounds
 from roundhand.terms import Vocabulary, vocabulary
 
 LIMITS = {"row characters": 20_000, "tokens": 200_000, "rows": 10_000, "sizes": 30}
@@ -121,6 +122,7 @@ class _Reader:
             depth_note(text, lines),
             self.defined,
             carry_notes(text, lines, parts),
+            turns_rounds(text, lines),
         )
         return pattern, self.findings
 

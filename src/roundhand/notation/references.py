@@ -35,10 +35,26 @@ def read_copy(cursor: Cursor) -> Copy | None:
         last = _range_end(cursor) or first
     rows_span = cursor.since(start)
     mode, amount, times_span = _how_often(cursor)
-    return Copy(cursor.since(start), first, last, mode, last_rows or 0, amount, times_span or rows_span)
+    ends = _said_end(cursor)
+    return Copy(cursor.since(start), first, last, mode, last_rows or 0, amount, times_span or rows_span, ends=ends)
 
 
-_LAST = ("these", "those", "previous", "prev", "prior", "preceding")
+_LAST = ("this", "that", "these", "those", "previous", "prev", "prior", "preceding")
+
+
+def _said_end(cursor: Cursor) -> bool:
+    """Moves over `..., ending with a Row 2`, which says what the last time ends with; else False (nothing taken)."""
+    start = cursor.position
+    if cursor.mark(",", ";"):
+        cursor.position += 1
+    if cursor.take_name("ending", "end", "finishing") and cursor.take_name("with", "on", "after"):
+        while cursor.take_name("a", "an", "the", "last", "full") or cursor.take_word("right_side", "wrong_side"):
+            pass
+        if cursor.take_word(*_ROWS):
+            cursor.amount()
+            return True
+    cursor.position = start
+    return False
 
 
 def _ordinal_row(cursor: Cursor, start: int) -> Amount | None:

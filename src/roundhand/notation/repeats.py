@@ -29,7 +29,7 @@ def _leads_to_rows(cursor: Cursor, at: int) -> bool:
     token = cursor.tokens[at]
     if token.kind == "word":
         return token.value in ("the", "last", "from", "each", "for", "of", "same", "as")
-    return token.text.lower() in ("instructions", "directions", "previous", "these", "prev")
+    return token.text.lower() in ("instructions", "directions", "previous", "these", "this", "prev")
 
 
 def read_again(cursor: Cursor) -> Again:

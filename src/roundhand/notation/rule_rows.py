@@ -13,10 +13,11 @@ from roundhand.notation.tree import Amount, Copy, Label, Node
 
 _KIND = r"(?:rnds?|rounds?|rds?|rows?)"
 _RULE = re.compile(
-    rf"(?:(?:(?P<named>{_KIND})\.?\s*(?P<first>\d+)|(?P<ordinal>\d+)(?:st|nd|rd|th|d)\s+{_KIND})\s*,?\s+(?:and|&)\s+)?"
+    rf"(?:(?:(?P<named>{_KIND})\.?\s*(?P<first>\d+)|(?P<ordinal>\d+)(?:st|nd|rd|th|d)\s+{_KIND})"
+    r"\s*(?:\((?:ws|rs)\)\s*)?[,(]?\s*(?:and|&)\s+)?"
     r"(?:work\s+)?(?P<all>(?:all|every|each)\s+)?(?:the\s+)?(?:(?:other|following|foll\.?|remaining|rem)\s+)?"
-    r"(?P<which>even|odd|ws|rs|wrong[ -]side|right[ -]side|alt(?:ernate)?\.?)(?:[ -]numbered)?\s+(?:\((?:ws|rs)\)\s+)?"
-    rf"(?P<kind>{_KIND})\b",
+    r"(?P<which>even|odd|ws|rs|wrong[ -]side|right[ -]side|alt(?:ernate)?\.?|(?<=other )|(?<=following ))"
+    rf"(?:[ -]numbered)?\s*(?:\((?:ws|rs)\)\s+)?(?P<kind>{_KIND})\b\)?(?:\s+(?:through|thru|to)\s+{_KIND}\s*\d+(?=:))?",
     re.IGNORECASE,
 )
 _LEAD = re.compile(
@@ -50,8 +51,13 @@ def read_rule(text: str, start: int, end: int) -> tuple[Label, int, bool] | None
     span = Span(start, found.end())
     word = re.split(r"[ .-]", found["which"].lower())[0]
     every = _WHICH.get(word, "alternate")
+    if not word and "following" in found[0].lower():
+        # "Row 2 and all following rows": every row that is not written.
+        every = "all"
+        if not found["all"]:
+            return None
     number = found["first"] or found["ordinal"]
-    if every == "alternate" and number is None:
+    if every in ("alternate", "all") and number is None:
         return None
     first = Amount((int(number[:6]),), span) if number else None
     kind = "row" if found["kind"].lower().startswith("row") else "round"

@@ -80,6 +80,8 @@ class Place(msgspec.Struct, frozen=True):
     `length` is the number of chains that the words give a space or a turning chain, `nth` the chain of it meant.
     `from_next` is true where the depth is counted from the next stitch, "2 rows below the next st". `named` is the
     group that the place is called by, a defined name or a stitch id: "in next shell" goes into the middle of one.
+    `onward` is true for slip stitches that a round ends with: where nothing of it is left they go on into its own
+    beginning.
     """
 
     kind: str
@@ -99,6 +101,7 @@ class Place(msgspec.Struct, frozen=True):
     nth: int | None = None
     from_next: bool = False
     named: str = ""
+    onward: bool = False
 
 
 class Item(msgspec.Struct, frozen=True):
@@ -255,7 +258,8 @@ class Copy(msgspec.Struct, frozen=True):
     `mode`: `once` (the range says how often), `more` (`amount` more times), `unsaid` (`amount` times), `until`
     (`amount` is the label reached). `part` names the section they stand in, if the words do; then `first` may be
     None, for all of its rows. `side` is true where they are the rows of the side worked just before, or the rest of
-    those of the section. `mirror` is true where all shaping is reversed.
+    those of the section. `mirror` is true where all shaping is reversed. `ends` is true where the words say with which
+    of the rows it ends, so that the last time need not be whole.
     """
 
     span: Span
@@ -268,6 +272,7 @@ class Copy(msgspec.Struct, frozen=True):
     part: str = ""
     mirror: bool = False
     side: bool = False
+    ends: bool = False
 
 
 class Plain(msgspec.Struct, frozen=True):
@@ -333,9 +338,9 @@ class Label(msgspec.Struct, frozen=True):
     """What stands in front of a row. `first` and `last` are numbers of every size (None: not in this size).
 
     `kind` is `row` or `round`. `next_rows` is set instead for "Next 3 rnds". `side` is `RS`, `WS` or empty. `numbers`
-    are those of a list that is no range, "Rows 7 and 9". `every` is `even`, `odd`, `WS`, `RS` or `alternate` for a rule
-    that speaks of all such rows, and `foundation` for a row that stands before the first. `rows` is how many rows a
-    range says it has, "Rnds 11-20 (10R)".
+    are those of a list that is no range, "Rows 7 and 9". `every` is `even`, `odd`, `WS`, `RS`, `alternate` or `all` for
+    a rule that speaks of all such rows, and `foundation` for a row that stands before the first. `rows` is how many
+    rows a range says it has, "Rnds 11-20 (10R)".
     """
 
     kind: str
@@ -481,6 +486,7 @@ class Pattern(msgspec.Struct, frozen=True):
     """A whole pattern as read. Every field is there for every text; a field that made no sense is empty.
 
     `definitions` gives for every name the stitch that it means, `defined` every definition in the order of the page.
+    `turned_rounds` is true where a note says that the work is turned after every round.
     """
 
     title: str
@@ -498,3 +504,4 @@ class Pattern(msgspec.Struct, frozen=True):
     depth_note: DepthNote | None = None
     defined: tuple[Definition, ...] = ()
     carrying: tuple[CarryNote, ...] = ()
+    turned_rounds: bool = False

@@ -108,9 +108,18 @@ def copied_labels(
     return found
 
 
-def rows_of(copy: Copy, size: int, block: int, label: int) -> int | None:
-    """How many rows a copy makes in a size; None where its words do not say."""
+def rows_of(copy: Copy, size: int, block: int, label: int, following: int | None = None) -> int | None:
+    """How many rows a copy makes in a size; None where its words do not say.
+
+    The number of the row that follows tells whether "5 times" takes the first time in, and how often rows are worked
+    that only a length ends.
+    """
     amount = copy.amount.at(size) if copy.amount is not None else None
+    gap = following - label - 1 if following is not None else 0
+    if copy.mode == "unsaid" and amount is not None and gap == block * (amount - 1) > 0:
+        return gap
+    if copy.mode == "unknown" and gap > 0:
+        return min(gap, MOST_ROWS)
     if copy.mode in ("more", "unsaid"):
         return min(block * amount, MOST_ROWS) if amount is not None else None
     if copy.mode == "rows":
@@ -128,6 +137,8 @@ def range_finding(
     """`row-range-differs`: the rows of the label against the rows that the words repeat."""
     wrong: list[int] = []
     asked: list[int] = []
+    # Two rows by turns may end with either; that is worth a look, and no more.
+    by_turns = copy.mode == "once"
     for size, length in enumerate(lengths):
         block = blocks[size]
         if not length or not block:
@@ -137,7 +148,8 @@ def range_finding(
             if length != block * amount and not (copy.mode == "unsaid" and length == block * (amount - 1)):
                 wrong.append(size)
                 asked.append(block * amount)
-        elif copy.mode == "once" and length % block:
+        elif copy.mode == "once" and length % block and not copy.ends:
+            by_turns = by_turns and block == 2
             wrong.append(size)
             asked.append(length - length % block)
     if not wrong:
@@ -165,7 +177,7 @@ def range_finding(
     see = (Mark(copy.times_span, f"{asked[0]} rows"),) if copy.times_span is not None else ()
     return Finding(
         "row-range-differs",
-        "error",
+        "warning" if by_turns else "error",
         headline,
         span,
         tuple(sizes[at] for at in wrong),

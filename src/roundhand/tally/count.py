@@ -45,7 +45,7 @@ def count(pattern: Pattern) -> tuple[Tally, list[Finding]]:
     >>> [row.worked for row in tally.rows()], findings
     ([(6,), (12,)], [])
     """
-    sections, findings = expand(pattern.parts, pattern.sizes)
+    sections, findings = expand(pattern.parts, pattern.sizes, pattern.turned_rounds)
     counter = _Counter(pattern, sections)
     pieces = tuple(piece.made() for piece in counter.pieces())
     kept = tuple(piece for piece in pieces if piece.rows or piece.steps)

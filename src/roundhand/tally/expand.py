@@ -7,7 +7,6 @@ order, with their colours and readings, but not their stated counts; a change "i
 from __future__ import annotations
 
 from roundhand.findings import Finding, Span
-from roundhand.measures import say_count
 from roundhand.notation.tree import (
     Amount,
     Copy,
@@ -24,14 +23,22 @@ from roundhand.notation.tree import (
     Yarn,
 )
 from roundhand.notation.tree import Item as StitchItem
+from roundhand.tally.again import parted, without_own
 from roundhand.tally.copies import MOST_ROWS, History, blocks_of, copied_labels, range_finding, rows_of
+from roundhand.tally.levelling import levelled
+from roundhand.tally.numbers import backwards, labels_of, miscounted, plain_labels
 from roundhand.tally.ordering import in_working_order
 from roundhand.tally.section import Body, Instance, Section
+from roundhand.tally.sides import with_turn
 from roundhand.tally.twins import Twins
 
 
-def expand(parts: tuple[Part, ...], sizes: tuple[str, ...]) -> tuple[list[Section], list[Finding]]:
-    """All parts written out row by row, in every size, with the findings on ranges and references."""
+def expand(
+    parts: tuple[Part, ...], sizes: tuple[str, ...], turned_rounds: bool = False
+) -> tuple[list[Section], list[Finding]]:
+    """All parts written out row by row, in every size, with the findings on ranges and references.
+
+    `turned_rounds` is true where a note says once that the work is turned after every round."""
     history = History(len(sizes))
     twins = Twins(len(sizes))
     findings: list[Finding] = []
@@ -43,7 +50,8 @@ def expand(parts: tuple[Part, ...], sizes: tuple[str, ...]) -> tuple[list[Sectio
         rows: list[Instance] = []
         steps: list[tuple[int, Step]] = []
         kind = "round"
-        for line in in_working_order(part.lines):
+        lines = in_working_order(part.lines)
+        for at, line in enumerate(lines):
             if total + len(rows) > MOST_ROWS:
                 break
             room = MOST_ROWS + 1 - total
@@ -53,7 +61,7 @@ def expand(parts: tuple[Part, ...], sizes: tuple[str, ...]) -> tuple[list[Sectio
             if twin is not None:
                 if isinstance(line, RowLine):
                     kind = line.label.kind or kind
-                    labels = _labels(line, history)
+                    labels = labels_of(line, history)
                     made, along = twins.under_label(twin, line, part, labels, sizes, findings)
                 else:
                     made, along = twins.of(twin, line, part, rows, steps, sizes, findings)
@@ -64,11 +72,14 @@ def expand(parts: tuple[Part, ...], sizes: tuple[str, ...]) -> tuple[list[Sectio
                 _remember(made, history)
             elif isinstance(line, RowLine):
                 kind = line.label.kind or kind
-                rows += _line(line, part, history, sizes, findings)
+                if turned_rounds and kind == "round":
+                    line = with_turn(line)
+                rows += _labelled(line, part, kind, history, _following(lines, at), sizes, findings)
             else:
                 copies = [node for node in line.nodes if isinstance(node, Copy | Plain)]
                 if copies:
-                    rows += _unlabelled(line, copies[0], part, kind, history, sizes, findings)
+                    after = _following(lines, at)
+                    rows += _unlabelled(line, copies[0], part, kind, history, sizes, findings, after)
                 if not copies or len(line.nodes) > 1:
                     steps.append((len(rows), line))
             del rows[room:]
@@ -98,105 +109,58 @@ def _remember(rows: list[Instance], history: History) -> None:
                 history.add(size, label, body)
 
 
-def _labels(line: RowLine, history: History) -> list[list[int]]:
-    """The row numbers that the label gives in every size; empty where the size has no such row."""
-    label = line.label
-    found: list[list[int]] = []
-    for size in range(history.sizes):
-        if size not in line.sizes:
-            found.append([])
-            continue
-        if label.next_rows is not None:
-            count = label.next_rows.at(size) or 0
-            start = history.label[size] + 1
-            found.append(list(range(start, start + min(count, MOST_ROWS))))
-            continue
-        first = label.first.at(size) if label.first is not None else None
-        last = label.last.at(size) if label.last is not None else first
-        if first is None or last is None:
-            found.append([])
-            continue
-        # A range that runs backwards is told; its first row is certain.
-        found.append(list(range(first, min(max(first, last), first + MOST_ROWS) + 1)))
-    return found
+def _following(lines: list[RowLine | Step], at: int) -> RowLine | None:
+    """The next line of a part with a number in front of it."""
+    return next((line for line in lines[at + 1 :] if isinstance(line, RowLine) and line.label.first is not None), None)
 
 
-def _backwards(line: RowLine, labels: list[list[int]], sizes: tuple[str, ...]) -> list[Finding]:
-    """`row-range-differs` where a range ends before it begins."""
-    first, last = line.label.first, line.label.last
-    if first is None or last is None:
-        return []
-    wrong = []
-    for size, numbers in enumerate(labels):
-        begins, ends = first.at(size), last.at(size)
-        if numbers and begins is not None and ends is not None and ends < begins:
-            wrong.append((size, begins, ends))
-    if not wrong:
-        return []
-    size, begins, ends = wrong[0]
-    word = "Rnds" if line.label.kind == "round" else "Rows"
-    at = tuple(found[0] for found in wrong)
-    return [
-        Finding(
-            "row-range-differs",
-            "error",
-            f"{word} {begins}-{ends} run backwards",
-            last.words_of(at) if len(last.spans) == len(last.values) else line.label.span,
-            tuple(sizes[one] for one in at),
-            row=f"{'Rnd' if word == 'Rnds' else 'Row'} {begins}",
-            because=f"the range begins with {begins} and ends with {ends}",
-            help="a digit of its last number is missing or wrong; only the first of these rows is worked",
-            facts={"begins": begins, "ends": ends},
-        )
-    ]
-
-
-def _miscounted(line: RowLine, labels: list[list[int]], sizes: tuple[str, ...]) -> list[Finding]:
-    """`row-range-differs` where a range does not hold as many rows as its label says, `Rnds 11-20 (9R)`."""
-    said = line.label.rows
-    if said is None:
-        return []
-    wrong = [size for size, numbers in enumerate(labels) if numbers and said.at(size) not in (None, len(numbers))]
-    if not wrong:
-        return []
-    numbers, asked = labels[wrong[0]], said.at(wrong[0]) or 0
-    word = "Rnd" if line.label.kind == "round" else "Row"
-    return [
-        Finding(
-            "row-range-differs",
-            "error",
-            f"{len(numbers)} rows in the range, {asked} said beside it",
-            line.label.span.to(said.span),
-            tuple(sizes[size] for size in wrong),
-            row=f"{word} {numbers[0]}",
-            because=f"{word}s {numbers[0]}-{numbers[-1]} are {say_count(len(numbers), 'row')}",
-            help=f"{len(numbers)} would agree with the range, or a range that ends with {numbers[0] + asked - 1}",
-            facts={"label_rows": len(numbers), "said": asked},
-        )
-    ]
+def _labelled(
+    line: RowLine,
+    part: Part,
+    kind: str,
+    history: History,
+    after: RowLine | None,
+    sizes: tuple[str, ...],
+    findings: list[Finding],
+) -> list[Instance]:
+    """The rows of one line; a row that repeats itself is parted into itself and those that follow it."""
+    halves = parted(line)
+    if halves is None:
+        return _line(line, part, history, sizes, findings)
+    row, again = halves
+    rows = _line(row, part, history, sizes, findings)
+    if again.label.first is not None:
+        return rows + _line(again, part, history, sizes, findings)
+    copy = next(node for node in again.nodes if isinstance(node, Copy))
+    return rows + _unlabelled(again, copy, part, kind, history, sizes, findings, after)
 
 
 def _line(
     line: RowLine, part: Part, history: History, sizes: tuple[str, ...], findings: list[Finding]
 ) -> list[Instance]:
-    labels = _labels(line, history)
-    findings += _backwards(line, labels, sizes) + _miscounted(line, labels, sizes)
+    labels = labels_of(line, history)
+    findings += backwards(line, labels, sizes) + miscounted(line, labels, sizes)
     copy = next((node for node in line.nodes if isinstance(node, Copy)), None)
     plain = next((node for node in line.nodes if isinstance(node, Plain)), None)
     if plain is not None:
-        labels = _plain_labels(line, plain, labels, history)
+        labels = plain_labels(line, plain, labels, history)
     blocks: list[list[Body]] = [[] for _ in sizes]
     if copy is not None:
+        labels, said = without_own(line, copy, labels, history)
+        if said is not None:
+            findings.append(said)
         blocks = blocks_of(copy, labels, history, line, sizes, findings)
         said = range_finding(line, copy, [len(numbers) for numbers in labels], [len(block) for block in blocks], sizes)
         if said is not None and (line.label.ranged or line.label.next_rows is not None):
             findings.append(said)
         labels = copied_labels(line, copy, labels, blocks, history)
     length = max((len(numbers) for numbers in labels), default=0)
-    own = tuple(
+    own: Body = tuple(
         _plain_work(node) if isinstance(node, Plain) else node for node in line.nodes if not isinstance(node, Copy)
     )
     stripes = next((node for node in own if isinstance(node, Stripes)), None)
+    if line.label.kind != "row":
+        own = levelled(own)
     instances = []
     for index in range(length):
         numbers: list[int | None] = []
@@ -319,30 +283,20 @@ def _with_own(body: Body, own: Body, number: int, size: int, line: RowLine, labe
     return (*lead, *body, *tail)
 
 
-def _plain_labels(line: RowLine, plain: Plain, labels: list[list[int]], history: History) -> list[list[int]]:
-    """`Rnd 9: work 5 rnds even` makes as many rows as its words say where its label is a single number."""
-    if line.label.ranged or line.label.next_rows is not None:
-        return labels
-    found = []
-    for size, numbers in enumerate(labels):
-        rows = plain.rows.at(size) or 0
-        found.append(list(range(numbers[0], numbers[0] + min(rows, MOST_ROWS))) if numbers else [])
-    return found
-
-
 def _plain_work(plain: Plain) -> Work:
     one = Amount((1,), plain.span)
     return Work((StitchItem(plain.stitch, one, plain.span),), Place("each", plain.span), plain.span)
 
 
 def _unlabelled(
-    step: Step,
+    step: Step | RowLine,
     node: Copy | Plain,
     part: Part,
     kind: str,
     history: History,
     sizes: tuple[str, ...],
     findings: list[Finding],
+    after: RowLine | None = None,
 ) -> list[Instance]:
     """Rows that a line without a label makes: `Rep Rnds 2-3 four more times`, `Work 5 rnds even`."""
     everyone = [[history.label[size] + 1] if size in step.sizes else [] for size in range(len(sizes))]
@@ -350,11 +304,21 @@ def _unlabelled(
     if isinstance(node, Copy):
         line_probe = RowLine(Label(kind, step.span), step.nodes, (), step.span, step.sizes)
         blocks = blocks_of(node, everyone, history, line_probe, sizes, findings)
-        counts = [rows_of(node, size, len(blocks[size]), history.label[size]) for size in range(len(sizes))]
+        counts = [
+            rows_of(node, size, len(blocks[size]), history.label[size], _number_of(after, size))
+            for size in range(len(sizes))
+        ]
     else:
         counts = [node.rows.at(size) for size in range(len(sizes))]
     values = tuple((count or 0) if size in step.sizes else None for size, count in enumerate(counts))
     if not any(values):
         return []
     label = Label(kind, Span(node.span.start, node.span.end), next_rows=Amount(values, node.span))
-    return _line(RowLine(label, step.nodes, (), step.span, step.sizes), part, history, sizes, findings)
+    stated = step.stated if isinstance(step, RowLine) else ()
+    return _line(RowLine(label, step.nodes, stated, step.span, step.sizes), part, history, sizes, findings)
+
+
+def _number_of(line: RowLine | None, size: int) -> int | None:
+    if line is None or line.label.first is None or size not in line.sizes:
+        return None
+    return line.label.first.at(size)

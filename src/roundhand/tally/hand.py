@@ -302,6 +302,9 @@ class Hand(Leading):
 
     def _work(self, node: Work) -> None:
         place = node.into
+        if place.onward and self.stitched and not self.remaining():
+            self._level(node, place)
+            return
         if place.what == "loop":
             # "in each loop around": of chains where there are any.
             place = msgspec.structs.replace(place, what="space" if self.offer.layout else "stitch")
@@ -338,6 +341,12 @@ class Hand(Leading):
             self.make(node, 1, depth)
         else:
             self._next(node, place, depth)
+
+    def _level(self, node: Work, place: Place) -> None:
+        """Slip stitches behind the last stitch of a round: they go into its first ones and are none of it."""
+        number = self.amount(place.count) if place.count is not None else 1
+        self.joined = True
+        self.made.append(Run("slip_stitch", number or 0, self.colour, node.span, counts=False))
 
     def _each(self, node: Work, place: Place, depth: int) -> None:
         uses = max(self.uses(node), 1)

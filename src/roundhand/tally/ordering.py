@@ -108,6 +108,8 @@ def _ruled(lines: Iterable[RowLine | Step]) -> list[RowLine | Step]:
 def _speaks_of(rule: RowLine, number: int) -> bool:
     """Whether a rule is about a row of this number; the right side is on odd rows unless its first row tells."""
     first = _first_of(rule)
+    if first is not None and rule.label.every == "all":
+        return number >= first
     if first is not None:
         return number >= first and (number - first) % 2 == 0
     return number % 2 == (0 if rule.label.every in ("even", "WS") else 1)
