@@ -25,6 +25,7 @@ _NOT_CHECKS = frozenset(
     (
         "absent",
         "edit",
+        "finishing",
         "folding",
         "footing",
         "mends",

@@ -13,6 +13,7 @@ from itertools import pairwise
 import msgspec
 
 from roundhand.findings import Span
+from roundhand.notation.gathering import gathers
 from roundhand.notation.tree import Chain, Leave, Rejoin, RowLine, Step
 from roundhand.tally import LeftOver, Missing, Offer, PieceTally, RowTally, StepTally, Tally, Worked
 
@@ -106,6 +107,9 @@ def _in_size(
 def _of_row(
     piece: PieceTally, row: RowTally, at: int, size: int, result: Worked, text: str, leaving: frozenset[int]
 ) -> Trouble | None:
+    if not result.made and gathers(row.line.span.of(text)):
+        # "Rnd 9: Weave yarn through rem 8 sts, pull tight": nothing is worked, and nothing is left.
+        return None
     offer = row.below[size]
     below = offer.total if offer is not None else 0
     stated = row.stated[size]
