@@ -249,7 +249,8 @@ class _Counter:
             chosen = (*chosen, *told)
             if unit not in ("", "stitch"):
                 stated = tuple(
-                    as_total(value, unit, row.stated, results[size], size) for size, value in enumerate(stated)
+                    as_total(value, unit, row.stated, results[size], size, self.pattern.definitions)
+                    for size, value in enumerate(stated)
                 )
         stands: list[str] = []
         for size, place in enumerate(places):

@@ -123,6 +123,7 @@ class Hand(Leading):
             tuple(self.aside),
             self.stands,
             self.offer if self.stands > 1 else None,
+            None if self.crowded else tuple(self.groups),
         )
 
     def _segment(self, node: Node, used: int, count: int) -> None:

@@ -61,6 +61,16 @@ class Offer(msgspec.Struct, frozen=True):
     put_aside: bool = False
 
 
+class Grouped(msgspec.Struct, frozen=True):
+    """Groups of one kind beside each other in a row: `times` of them, each of `length` stitches and spaces, from
+    position `start` of the row's layout on."""
+
+    kind: str
+    start: int
+    length: int
+    times: int = 1
+
+
 class Segment(msgspec.Struct, frozen=True):
     """What one phrase of a row used and made: for the reasons behind a count. `times` is how often a group ran."""
 
@@ -104,6 +114,7 @@ class Worked(msgspec.Struct, frozen=True):
     made in their place, each with the number of those chains. `repeats` is how often the row's first repeat ran.
     `stands` is how many rows lower the row is worked that the whole of it stands on: 1, or more where it goes along
     loops left free there, and then `base` is what they offer.
+    `groups` are the groups of the row in order, None where they are too many to keep.
     """
 
     made: tuple[Run | Block, ...]
@@ -128,6 +139,7 @@ class Worked(msgspec.Struct, frozen=True):
     aside: tuple[tuple[int, int], ...] = ()
     stands: int = 1
     base: Offer | None = None
+    groups: tuple[Grouped, ...] | None = ()
 
 
 class Choice(msgspec.Struct, frozen=True):

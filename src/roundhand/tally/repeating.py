@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+import msgspec
+
 from roundhand.notation.tree import Definition, Evenly, Leave, Node, Skip, Times, Work, Yarn
+from roundhand.tally.grouping import MOST_GROUPS, body_kind
 from roundhand.tally.model import Block, LeftOver, Missing, Offer
 from roundhand.tally.past import Floor
 from roundhand.tally.stitching import Stitching
@@ -117,7 +120,7 @@ class Repeating(Stitching):
     def _multiplied(self, node: Times, times: int) -> None:
         made, at, used, count = self.made, self.at, self.used, self.count
         lacking, chains, waiting = self.lacking, self.chains, self.trailing
-        skipped = self.skipped
+        skipped, groups, begun = self.skipped, len(self.groups), self.laid
         laid, jumped = len(self.layout) if self.spaces else count, self.jumped
         self.made = []
         self._body(node)
@@ -135,6 +138,7 @@ class Repeating(Stitching):
             self.made.append(Block(times, inner, node.span))
         if times == 1:
             return
+        self._groups_again(groups, self.laid - begun, times)
         if self.spaces:
             self.lay(bytes(self.layout[laid:]), times - 1)
         self.count = count + (self.count - count) * times
@@ -151,8 +155,17 @@ class Repeating(Stitching):
         self.used = used + min(inside, step * times)
         self.lacking = lacking + max(0, self.at - max(self.offer.total, at))
 
+    def _groups_again(self, first: int, step: int, times: int) -> None:
+        """The groups of one run of a repeat, in every other run of it."""
+        inner = self.groups[first:]
+        if len(self.groups) + len(inner) * (times - 1) > MOST_GROUPS:
+            self.crowded = True
+            return
+        for run in range(1, times):
+            self.groups += [msgspec.structs.replace(one, start=one.start + run * step) for one in inner]
+
     def _body(self, node: Times) -> None:
-        outer = self.following
+        outer, begun = self.following, self.laid
         self.nesting += 1
         for at, inner in enumerate(node.body):
             self.following = node.body[at + 1 :]
@@ -161,6 +174,8 @@ class Repeating(Stitching):
                 break
         self.nesting -= 1
         self.following = outer
+        if node.name:
+            self.keep_group(body_kind(self.definitions[node.name].name), self.laid - begun, 1, begun)
 
     def _kept_back(self) -> tuple[int, bool]:
         """Places that the words behind a repeat to the end use up themselves, and whether they take all that is left:
@@ -246,7 +261,7 @@ class Repeating(Stitching):
         ):
             at, gone, count, used, lacking = self.at, self.gone, self.count, self.used, self.lacking
             made, missing, layout = len(self.made), len(self.missing), len(self.layout)
-            chains, trailing, spaces = self.chains, self.trailing, self.spaces
+            chains, trailing, spaces, groups = self.chains, self.trailing, self.spaces, len(self.groups)
             self._body(node)
             if self.unknown:
                 return times
@@ -255,7 +270,7 @@ class Repeating(Stitching):
             if failed and times:
                 over = self.offer.layout.count(b"s", at)
                 self.at, self.gone, self.count, self.used, self.lacking = at, gone, count, used, lacking
-                del self.made[made:], self.missing[missing:], self.layout[layout:]
+                del self.made[made:], self.missing[missing:], self.layout[layout:], self.groups[groups:]
                 self.chains, self.trailing, self.spaces = chains, trailing, spaces
                 if over - rest > 0:
                     self.left_over.append(LeftOver(node, self.offer.total, 0, over - rest))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from roundhand.notation.tree import Definition, Stated
+from roundhand.tally.grouping import named_kind, number_of, stitches_in
 from roundhand.tally.model import Worked, totals
 
 # What may stand beside the stitches in a count and is none.
@@ -33,16 +34,9 @@ def total_of(stated: Stated, sizes: int, definitions: Mapping[str, Definition]) 
             if total is None:
                 break
             if unit not in _NO_STITCHES:
-                total += (number or 0) * _stitches_in(unit, size, definitions)
+                total += (number or 0) * stitches_in(unit, size, definitions)
         totals_found.append(total)
     return tuple(totals_found), "typed"
-
-
-def _stitches_in(unit: str, size: int, definitions: Mapping[str, Definition]) -> int:
-    found = definitions.get(unit)
-    if found is None or found.stitch is not None or not found.group:
-        return 1
-    return sum((item.amount.at(size) or 0) for item in found.group if item.stitch != "chain") or 1
 
 
 def is_total(unit: str) -> bool:
@@ -50,11 +44,19 @@ def is_total(unit: str) -> bool:
     return unit not in _NO_STITCHES
 
 
-def as_total(value: int | None, unit: str, stated: Stated, result: Worked | None, size: int) -> int | None:
+def as_total(
+    value: int | None,
+    unit: str,
+    stated: Stated,
+    result: Worked | None,
+    size: int,
+    definitions: Mapping[str, Definition],
+) -> int | None:
     """A count of one kind of stitch, or of several, as the total it stands for: what it leaves out is added.
 
     `(54 hdc)` on a round of hdc is its total. `(12 dc, 4 ch-2 sps)` is twelve stitches; where the row holds other
-    stitches that the count leaves out they are not held against it.
+    stitches that the count leaves out they are not held against it. `(12 shells)` are as many stitches as twelve
+    shells and what stands between them.
     """
     if not is_total(unit):
         return None
@@ -67,7 +69,23 @@ def as_total(value: int | None, unit: str, stated: Stated, result: Worked | None
     if whole == [result.count]:
         # "3 shells, 17 sts": the groups are told beside the stitches that they are made of.
         return result.count
-    named = [(kind, amount.at(size)) for amount, kind in stated.counts if kind not in (*_NO_STITCHES, "", "stitch")]
-    if named and all(made.get(kind) == number for kind, number in named):
+    kinds = [kind for _, kind in stated.counts if kind not in (*_NO_STITCHES, "", "stitch")]
+    there = {kind: _there(kind, made, result, size, definitions) for kind in kinds}
+    said = [(kind, amount.at(size)) for amount, kind in stated.counts if kind in there]
+    if said and all(there[kind] == number for kind, number in said):
         return result.count
+    if unit != "typed" and kinds and named_kind(unit, size, definitions):
+        # So many groups more or less than were made; where none was made by that name they cannot be compared.
+        number = there[unit]
+        each = stitches_in(unit, size, definitions)
+        return result.count + (value - number) * each if number else None
     return value
+
+
+def _there(kind: str, made: Mapping[str, int], result: Worked, size: int, definitions: Mapping[str, Definition]) -> int:
+    """How many of a kind of stitch, or of a group, a row holds."""
+    group = named_kind(kind, size, definitions)
+    if group:
+        return number_of(group, result.groups or ())
+    found = definitions.get(kind)
+    return made.get(found.stitch.id if found is not None and found.stitch is not None else kind, 0)

@@ -10,7 +10,8 @@ from roundhand.findings import Span
 from roundhand.notation.tree import Amount, Chain, Definition, Evenly, Item, Node, Times, Work
 from roundhand.stitches import dictionary
 from roundhand.tally.ground import Ground
-from roundhand.tally.model import Block, Offer, Run
+from roundhand.tally.grouping import MOST_GROUPS, kind_of
+from roundhand.tally.model import Block, Grouped, Offer, Run
 
 # No row is worked beyond this many stitches (DESIGN, limits).
 MOST_STITCHES = 5_000_000
@@ -51,6 +52,9 @@ class Stitching(Ground):
         self.free = ""
         # Stitches of a group passed before and behind the one worked into.
         self.around = (0, 0)
+        # The groups made so far, and whether they became too many to keep.
+        self.groups: list[Grouped] = []
+        self.crowded = False
 
     def amount(self, amount: Amount | None) -> int | None:
         """The value of an amount in this size."""
@@ -93,6 +97,20 @@ class Stitching(Ground):
             self.unknown = self.too_long = True
             return
         self.layout += layout * times
+
+    @property
+    def laid(self) -> int:
+        """How long the row is so far, in stitches and spaces."""
+        return len(self.layout) if self.spaces else self.count
+
+    def keep_group(self, kind: str, length: int, times: int = 1, start: int | None = None) -> None:
+        """Keeps where groups stand that are made next, or that began at a position."""
+        if not kind:
+            return
+        if len(self.groups) >= MOST_GROUPS:
+            self.crowded = True
+            return
+        self.groups.append(Grouped(kind, self.laid if start is None else start, length, times))
 
     def shared(self, node: Node) -> int:
         """Places that the first of a run of stitches is worked into beyond those that it passes: wedges share one."""
@@ -152,6 +170,7 @@ class Stitching(Ground):
         self.stitched = True
         if self.around != (0, 0):
             runs = _in_group(runs, self.around)
+        self.keep_group(kind_of((run.stitch, run.count) for run in runs), len(layout), times)
         self.lay(layout, times)
         self.chains += chains * times
         self.count += stitches * times
@@ -174,6 +193,8 @@ class Stitching(Ground):
         if not self.fits(stitches):
             return
         self.stitched = True
+        if number > 2:
+            self.keep_group(kind_of(((item.stitch, number),)), number * makes, times)
         if self.spaces:
             self.lay(b"s", stitches)
         self.count += stitches

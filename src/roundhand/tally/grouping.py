@@ -1,0 +1,90 @@
+"""Groups in a row: shells, V-stitches, crossed stitches, each known by what it is made of, and where they stand.
+
+A count may count them ("12 shells"), and the row above may be worked into them ("shell in each shell").
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+
+from roundhand.notation.tree import Definition, Item
+from roundhand.stitches import dictionary
+from roundhand.tally.model import Grouped
+
+# A row with more entries than this keeps none of them.
+MOST_GROUPS = 20_000
+_DEEPEST = 8
+
+
+def kind_of(parts: Iterable[tuple[str, int]]) -> str:
+    """What a group is made of, in order; equal neighbours together. A single stitch is no group and has no kind.
+
+    >>> kind_of([("double", 1), ("chain", 1), ("double", 1)]), kind_of([("double", 2), ("double", 3)])
+    ('1 double, 1 chain, 1 double', '5 double')
+    >>> kind_of([("double", 1)])
+    ''
+    """
+    joined: list[tuple[str, int]] = []
+    for stitch, number in parts:
+        if joined and joined[-1][0] == stitch:
+            number += joined.pop()[1]
+        joined.append((stitch, number))
+    if sum(number for stitch, number in joined if stitch != "chain") < 2:
+        return ""
+    return ", ".join(f"{number} {stitch}" for stitch, number in joined)
+
+
+def body_kind(name: str) -> str:
+    """The kind of a group over several places, by the name that the pattern gives it."""
+    return f"body {name}"
+
+
+def named_kind(name: str, size: int, definitions: Mapping[str, Definition]) -> str:
+    """The kind of the group that a name means: the pattern's, or one of the dictionary; empty for a single stitch."""
+    found = definitions.get(name)
+    if found is not None and found.body:
+        return body_kind(found.name)
+    if found is not None and found.group:
+        return kind_of(_opened(found.group, size, definitions, 0))
+    known = found.stitch if found is not None else dictionary().get(name)
+    return kind_of((part.stitch, part.count) for part in known.parts) if known is not None else ""
+
+
+def _opened(
+    items: Sequence[Item], size: int, definitions: Mapping[str, Definition], depth: int
+) -> list[tuple[str, int]]:
+    parts: list[tuple[str, int]] = []
+    for item in items:
+        number = item.amount.at(size) or 0
+        found = definitions.get(item.alias) if not item.stitch else None
+        if found is not None and found.group and depth < _DEEPEST:
+            parts += _opened(found.group, size, definitions, depth + 1) * min(number, _DEEPEST)
+        else:
+            stitch = found.stitch.id if found is not None and found.stitch is not None else item.stitch
+            known = dictionary().get(stitch)
+            inner = [(part.stitch, part.count) for part in known.parts] if known is not None else []
+            parts += inner * min(number, _DEEPEST) if inner else [(stitch, number)]
+    return parts
+
+
+def stitches_in(name: str, size: int, definitions: Mapping[str, Definition]) -> int:
+    """How many stitches one of what a name means leaves on top; a picot leaves none."""
+    found = definitions.get(name)
+    if found is not None and found.group:
+        return sum(number * _makes(stitch) for stitch, number in _opened(found.group, size, definitions, 0)) or 1
+    if found is not None and found.body:
+        return found.makes
+    known = found.stitch if found is not None and found.stitch is not None else dictionary().get(name)
+    return known.makes if known is not None else 1
+
+
+def _makes(stitch: str) -> int:
+    if stitch == "chain":
+        return 0
+    known = dictionary().get(stitch)
+    return known.makes if known is not None else 1
+
+
+def number_of(kind: str, groups: Sequence[Grouped]) -> int:
+    """How many of a kind there are."""
+    return sum(one.times for one in groups if one.kind == kind)
