@@ -17,13 +17,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from roundhand.checks.counted_kinds import kind_at_fault, whole_at
 from roundhand.checks.edit import Sheet
 from roundhand.checks.mends import Mend, mends
 from roundhand.checks.pencil import (
     below_label,
     follows_text,
     groups,
-    per_size,
     positions_of,
     row_label,
     say_list,
@@ -32,8 +32,10 @@ from roundhand.checks.pencil import (
 )
 from roundhand.checks.troubles import Trouble
 from roundhand.findings import Edit, Finding, Mark, Span
-from roundhand.notation.tree import Chain, Node, Skip, Stated, Times, Work
-from roundhand.tally import Segment, Worked, flat
+from roundhand.notation.tree import Amount, Chain, Node, Skip, Stated, Times, Work
+from roundhand.tally import RowTally, Segment, Worked, flat
+from roundhand.tally.grouping import named_kind
+from roundhand.tally.stating import parts_of
 
 # A longer chain at the start of a row may hold a space as well as stand for a stitch.
 _HIGHEST_TURN = 3
@@ -42,7 +44,7 @@ _HIGHEST_TURN = 3
 def place(trouble: Trouble) -> Span:
     """The stated count of the row."""
     stated = trouble.row.stated_by
-    return stated.counts[0][0].span if stated is not None else trouble.row.line.label.span
+    return stated.counts[whole_at(stated)][0].span if stated is not None else trouble.row.line.label.span
 
 
 def check(sheet: Sheet) -> Iterator[Finding]:
@@ -50,6 +52,7 @@ def check(sheet: Sheet) -> Iterator[Finding]:
     for _, members in groups(sheet.troubles, "count-differs", place):
         yield _finding(sheet, members)
     yield from _spaces(sheet)
+    yield from _groups(sheet)
     yield from _on_the_way(sheet)
 
 
@@ -99,7 +102,6 @@ def _spaces(sheet: Sheet) -> Iterator[Finding]:
     """One finding for every stated number of chain spaces that is not what the row holds, where its stitches agree."""
     told = {(id(trouble.row.line), trouble.size) for trouble in sheet.troubles}
     seen: set[int] = set()
-    names = sheet.pattern.sizes
     for row in sheet.tally.rows():
         stated = row.stated_by
         if stated is None or row.copied or id(row.line) in seen:
@@ -117,22 +119,63 @@ def _spaces(sheet: Sheet) -> Iterator[Finding]:
             if held and held != want:
                 wrong.append((size, want, held))
         if wrong:
-            sizes = tuple(size for size, _, _ in wrong)
-            written, worked = tuple(one[1] for one in wrong), tuple(one[2] for one in wrong)
-            yield Finding(
-                "count-differs",
-                "error",
-                f"{say_list(written)} chain spaces written, {say_list(worked)} worked",
-                amounts[0].words_of(sizes),
-                tuple(names[size] for size in sizes),
-                row=row_label(row, sizes[0]),
-                because="the stitches of this row agree with its count, its chain spaces do not"
-                if len(stated.counts) > 1
-                else "",
-                help=f"the row as written makes {say_list(worked)}; write that, or change what is worked",
-                facts={"written": written, "worked": worked, "counted": "chain spaces"},
-                label=f"{say_list(written)} written",
-            )
+            yield _beside(sheet, row, amounts[0], wrong, " chain spaces", "chain spaces", len(stated.counts) > 1)
+
+
+def _groups(sheet: Sheet) -> Iterator[Finding]:
+    """One finding for every number of groups, "3 shells, 17 sts", that is not what the row holds, where its stitches
+    agree."""
+    definitions = dict(sheet.pattern.definitions)
+    told = {(id(trouble.row.line), trouble.size) for trouble in sheet.troubles}
+    seen: set[int] = set()
+    for row in sheet.tally.rows():
+        stated = row.stated_by
+        if (
+            stated is None
+            or row.copied
+            or id(row.line) in seen
+            or not any(kind == "stitch" for _, kind in stated.counts)
+        ):
+            continue
+        seen.add(id(row.line))
+        wrong: dict[int, list[tuple[int, int, int]]] = {}
+        for size, result in enumerate(row.results):
+            if result is None or (id(row.line), size) in told:
+                continue
+            for part in parts_of(stated, result, size, definitions):
+                if part.differs and part.most and named_kind(part.kind, size, definitions):
+                    wrong.setdefault(part.at, []).append((size, part.said, part.there))
+        for at, values in wrong.items():
+            amount, kind = stated.counts[at]
+            yield _beside(sheet, row, amount, values, "", kind, True)
+
+
+def _beside(
+    sheet: Sheet,
+    row: RowTally,
+    amount: Amount,
+    wrong: list[tuple[int, int, int]],
+    words: str,
+    counted: str,
+    agrees: bool,
+) -> Finding:
+    """The finding on a number that stands beside the stitches of a count: sizes with what is written and worked."""
+    sizes = tuple(size for size, _, _ in wrong)
+    written, worked = tuple(one[1] for one in wrong), tuple(one[2] for one in wrong)
+    names = sheet.pattern.sizes
+    what = words.strip() or "groups"
+    return Finding(
+        "count-differs",
+        "error",
+        f"{say_list(written)}{words} written, {say_list(worked)} worked",
+        amount.words_of(sizes),
+        tuple(names[size] for size in sizes),
+        row=row_label(row, sizes[0]),
+        because=f"the stitches of this row agree with its count, its {what} do not" if agrees else "",
+        help=f"the row as written makes {say_list(worked)}; write that, or change what is worked",
+        facts={"written": written, "worked": worked, "counted": counted},
+        label=f"{say_list(written)} written",
+    )
 
 
 def _plain_spaces(nodes: tuple[Node, ...] | None) -> bool:
@@ -162,9 +205,9 @@ def _finding(sheet: Sheet, members: list[Trouble]) -> Finding:
     first = members[0]
     stated = first.row.stated_by
     assert stated is not None
-    written = per_size(members, lambda trouble: trouble.stated)
-    worked = per_size(members, lambda trouble: trouble.result.count)
-    amount = stated.counts[0][0]
+    told = kind_at_fault(sheet, members, stated)
+    written, worked = told.written, told.worked
+    amount = stated.counts[told.at][0]
     edits: list[Edit] = []
     help_text = ""
     keeps_worked = all(member.row.stands_on[member.size] == "worked" for member in members)
@@ -193,6 +236,7 @@ def _finding(sheet: Sheet, members: list[Trouble]) -> Finding:
             "below": first.below,
             "used": first.result.used,
             "left": first.result.left,
+            **({"counted": told.kind} if told.kind else {}),
         },
         edits=tuple(edits),
         see=tuple(_marks(first)),

@@ -24,6 +24,7 @@ from roundhand.yarn.swatches import SwatchWeight
 _NOT_CHECKS = frozenset(
     (
         "absent",
+        "counted_kinds",
         "edit",
         "finishing",
         "folding",

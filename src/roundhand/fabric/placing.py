@@ -196,7 +196,8 @@ class _Walk:
         run = runs[at]
         target = self.target(node)
         if node.into.kind in ("nth", "from_hook") and node.into.count is not None:
-            self.gap += max(0, (node.into.count.at(self.size) or 1) - 1)
+            stood = _stands_behind_chain(runs, at) if node.into.kind == "nth" else 0
+            self.gap += max(0, (node.into.count.at(self.size) or 1) - 1 - stood)
         if isinstance(run, Run):
             if run.stitch == "chain":
                 self.chains(run)
@@ -382,3 +383,14 @@ def _spans(nodes: tuple[Node, ...]) -> set[tuple[int, int]]:
             found |= {(item.span.start, item.span.end) for item in node.group}
             found.add((node.into.span.start, node.into.span.end))
     return found
+
+
+def _stands_behind_chain(runs: tuple[Run | Block, ...], at: int) -> int:
+    """1 where nothing stands before a run but a counted chain, which is the first stitch of the row already."""
+    while at and isinstance(before := runs[at - 1], Run):
+        if _is_turning_chain(before):
+            return before.uses
+        if before.stitch != "chain":
+            return 0
+        at -= 1
+    return 0

@@ -29,7 +29,7 @@ from roundhand.tally.piecework import PieceMaker, edge_of, is_foundation
 from roundhand.tally.readings import chain_rules
 from roundhand.tally.section import Instance, Section
 from roundhand.tally.standing import NOTHING, Standing, stands_on
-from roundhand.tally.stating import Counts, as_total, is_total, total_of
+from roundhand.tally.stating import Counts, as_total, counts_groups, is_total, total_of
 from roundhand.tally.stitching import MOST_STITCHES
 from roundhand.tally.stretches import strands_in
 from roundhand.tally.telling import findings_on_readings
@@ -262,6 +262,9 @@ class _Counter:
             if result is not None and want == result.count + result.offer.chains:
                 # The chains may have been counted as well; the row is as it should be.
                 want = result.count
+            if want is not None and row.stated is not None and counts_groups(row.stated, self.pattern.definitions):
+                # So many groups tell how many stitches the row has, and not where its spaces lie.
+                want = None
             stands.append(stands_on(self.bench, self.chooser.usual, row, following, place, size, result, want))
             under = below[size]
             if result is not None and under is not None:

@@ -85,6 +85,30 @@ def _makes(stitch: str) -> int:
     return known.makes if known is not None else 1
 
 
-def number_of(kind: str, groups: Sequence[Grouped]) -> int:
-    """How many of a kind there are."""
-    return sum(one.times for one in groups if one.kind == kind)
+def number_of(kind: str, groups: Sequence[Grouped]) -> tuple[int, int]:
+    """How many of a kind there are, without and with the halves of it at both ends of the row.
+
+    >>> row = [Grouped("3 double", 0, 3), Grouped("5 double", 4, 5, 2), Grouped("3 double", 20, 3)]
+    >>> number_of("5 double", row), number_of("3 double", row)
+    ((2, 4), (2, 2))
+    """
+    whole = sum(one.times for one in groups if one.kind == kind)
+    ends = {id(one): one for one in (*groups[:1], *groups[-1:]) if one.times == 1}
+    return whole, whole + sum(_half(one.kind, kind) for one in ends.values())
+
+
+def _half(kind: str, whole: str) -> bool:
+    """Whether a group is part of another: of the same stitches, and fewer of them."""
+    if kind == whole:
+        return False
+    parts, all_parts = _numbers(kind), _numbers(whole)
+    return bool(parts) and all(number <= all_parts.get(stitch, 0) for stitch, number in parts.items())
+
+
+def _numbers(kind: str) -> dict[str, int]:
+    found: dict[str, int] = {}
+    for part in kind.split(", "):
+        number, _, stitch = part.partition(" ")
+        if number.isdigit():
+            found[stitch] = found.get(stitch, 0) + int(number)
+    return found

@@ -399,7 +399,9 @@ class Hand(Leading):
             return
         self.pass_by(self.shared(node))
         if place.kind == "nth":
-            self.pass_by(times - 1)
+            # "Ch 3, dc in 2nd st": the counted chain stands on the first stitch already.
+            stood = self.chain_counted if not self.stitched else 0
+            self.pass_by(max(0, times - 1 - stood))
             times = 1
         elif place.kind == "first" and self.at > 0:
             self.make(node, times, depth)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import NamedTuple
 
 from roundhand.notation.tree import Definition, Stated
 from roundhand.tally.grouping import named_kind, number_of, stitches_in
@@ -21,8 +22,9 @@ def total_of(stated: Stated, sizes: int, definitions: Mapping[str, Definition]) 
         amount, unit = stated.counts[0]
         return tuple(amount.at(size) for size in range(sizes)), unit
     whole = [amount for amount, unit in stated.counts if unit == "stitch"]
-    if len(whole) == 1 and all(unit in (*_NO_STITCHES, "stitch") for _, unit in stated.counts):
-        # "8 petals, 34 sts": what is made of the stitches is told beside them.
+    beside = [unit for _, unit in stated.counts if unit not in (*_NO_STITCHES, "stitch")]
+    if len(whole) == 1 and all(named_kind(unit, 0, definitions) for unit in beside):
+        # "8 petals, 34 sts", "3 shells, 17 sts": what is made of the stitches is told beside them.
         return tuple(whole[0].at(size) for size in range(sizes)), "stitch"
     totals_found: list[int | None] = []
     for size in range(sizes):
@@ -44,6 +46,11 @@ def is_total(unit: str) -> bool:
     return unit not in _NO_STITCHES
 
 
+def counts_groups(stated: Stated, definitions: Mapping[str, Definition]) -> bool:
+    """Whether a count counts groups of stitches, as `12 shells` does."""
+    return any(named_kind(kind, 0, definitions) for _, kind in stated.counts)
+
+
 def as_total(
     value: int | None,
     unit: str,
@@ -56,36 +63,61 @@ def as_total(
 
     `(54 hdc)` on a round of hdc is its total. `(12 dc, 4 ch-2 sps)` is twelve stitches; where the row holds other
     stitches that the count leaves out they are not held against it. `(12 shells)` are as many stitches as twelve
-    shells and what stands between them.
+    shells and what stands between them; where the row has no group of that name nothing can be held against it.
     """
     if not is_total(unit):
         return None
     if value is None or result is None or value == result.count:
         return value
-    made: dict[str, int] = {}
-    for (stitch, _), number in totals(result.made).items():
-        made[stitch] = made.get(stitch, 0) + number
     whole = [amount.at(size) for amount, kind in stated.counts if kind == "stitch"]
     if whole == [result.count]:
         # "3 shells, 17 sts": the groups are told beside the stitches that they are made of.
         return result.count
-    kinds = [kind for _, kind in stated.counts if kind not in (*_NO_STITCHES, "", "stitch")]
-    there = {kind: _there(kind, made, result, size, definitions) for kind in kinds}
-    said = [(kind, amount.at(size)) for amount, kind in stated.counts if kind in there]
-    if said and all(there[kind] == number for kind, number in said):
+    parts = parts_of(stated, result, size, definitions)
+    if parts and not any(part.differs for part in parts):
         return result.count
-    if unit != "typed" and kinds and named_kind(unit, size, definitions):
-        # So many groups more or less than were made; where none was made by that name they cannot be compared.
-        number = there[unit]
-        each = stitches_in(unit, size, definitions)
-        return result.count + (value - number) * each if number else None
-    return value
+    groups = [part for part in parts if named_kind(part.kind, size, definitions)]
+    if not groups:
+        return value
+    if any(not part.most for part in groups):
+        return None
+    return result.count + sum(
+        (part.said - part.there) * stitches_in(part.kind, size, definitions) for part in parts if part.differs
+    )
 
 
-def _there(kind: str, made: Mapping[str, int], result: Worked, size: int, definitions: Mapping[str, Definition]) -> int:
-    """How many of a kind of stitch, or of a group, a row holds."""
-    group = named_kind(kind, size, definitions)
-    if group:
-        return number_of(group, result.groups or ())
-    found = definitions.get(kind)
-    return made.get(found.stitch.id if found is not None and found.stitch is not None else kind, 0)
+class Part(NamedTuple):
+    """One kind of stitch or group in a stated count: its position there, how many are said, how many the row holds,
+    and how many of them with what may be called the same: a chain that counts, a half of a shell at an end."""
+
+    at: int
+    kind: str
+    said: int
+    there: int
+    most: int
+
+    @property
+    def differs(self) -> bool:
+        """Whether the row does not hold as many as are said."""
+        return not self.there <= self.said <= self.most
+
+
+def parts_of(stated: Stated, result: Worked, size: int, definitions: Mapping[str, Definition]) -> tuple[Part, ...]:
+    """The kinds that a stated count tells apart, each with what the row holds of it."""
+    made: dict[str, int] = {}
+    for (stitch, _), number in totals(result.made).items():
+        made[stitch] = made.get(stitch, 0) + number
+    found: list[Part] = []
+    for at, (amount, kind) in enumerate(stated.counts):
+        said = amount.at(size)
+        if kind in (*_NO_STITCHES, "", "stitch") or said is None:
+            continue
+        group = named_kind(kind, size, definitions)
+        if group:
+            there, most = number_of(group, result.groups or ())
+        else:
+            own = definitions.get(kind)
+            there = made.get(own.stitch.id if own is not None and own.stitch is not None else kind, 0)
+            most = there + result.chain_counted
+        found.append(Part(at, kind, said, there, most))
+    return tuple(found)

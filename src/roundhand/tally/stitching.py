@@ -112,6 +112,15 @@ class Stitching(Ground):
             return
         self.groups.append(Grouped(kind, self.laid if start is None else start, length, times))
 
+    def _keep_parts(self, node: Work, parts: list[tuple[str, int]], length: int, times: int) -> None:
+        """Keeps a group by what it is made of. At the start of a row a chain that counts is its first stitch, whether
+        it stands before the group, `ch 4, dc in same st`, or in it, `(ch 3, 2 dc) in same sp`."""
+        if not self.stitched and node.into.kind == "same" and self.chain_counted:
+            parts = [(self.base, 1), *([("chain", self.chains)] if self.chains else []), *parts]
+        elif not self.stitched and len(parts) > 1 and parts[0][0] == "chain":
+            self.keep_group(kind_of([(self.base, 1), *parts[1:]]), length, times)
+        self.keep_group(kind_of(parts), length, times)
+
     def shared(self, node: Node) -> int:
         """Places that the first of a run of stitches is worked into beyond those that it passes: wedges share one."""
         while isinstance(node, Times) and node.body:
@@ -167,10 +176,10 @@ class Stitching(Ground):
                 layout += b"s" * made
         if self.unknown:
             return
+        self._keep_parts(node, [(run.stitch, run.count) for run in runs], len(layout), times)
         self.stitched = True
         if self.around != (0, 0):
             runs = _in_group(runs, self.around)
-        self.keep_group(kind_of((run.stitch, run.count) for run in runs), len(layout), times)
         self.lay(layout, times)
         self.chains += chains * times
         self.count += stitches * times
@@ -192,9 +201,9 @@ class Stitching(Ground):
         stitches = number * makes * times
         if not self.fits(stitches):
             return
+        if number > 1 or not self.stitched:
+            self._keep_parts(node, [(item.stitch, number)], number * makes, times)
         self.stitched = True
-        if number > 2:
-            self.keep_group(kind_of(((item.stitch, number),)), number * makes, times)
         if self.spaces:
             self.lay(b"s", stitches)
         self.count += stitches
