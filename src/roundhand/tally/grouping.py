@@ -1,6 +1,6 @@
-"""Groups in a row: shells, V-stitches, crossed stitches, each known by what it is made of, and where they stand.
+"""Groups in a row: shells, V-stitches, crossed stitches, each known by what it is made of.
 
-A count may count them ("12 shells"), and the row above may be worked into them ("shell in each shell").
+A count may count them: "12 shells".
 """
 
 from __future__ import annotations
@@ -88,7 +88,7 @@ def _makes(stitch: str) -> int:
 def number_of(kind: str, groups: Sequence[Grouped]) -> tuple[int, int]:
     """How many of a kind there are, without and with the halves of it at both ends of the row.
 
-    >>> row = [Grouped("3 double", 0, 3), Grouped("5 double", 4, 5, 2), Grouped("3 double", 20, 3)]
+    >>> row = [Grouped("3 double"), Grouped("5 double", 2), Grouped("3 double")]
     >>> number_of("5 double", row), number_of("3 double", row)
     ((2, 4), (2, 2))
     """

@@ -62,12 +62,9 @@ class Offer(msgspec.Struct, frozen=True):
 
 
 class Grouped(msgspec.Struct, frozen=True):
-    """Groups of one kind beside each other in a row: `times` of them, each of `length` stitches and spaces, from
-    position `start` of the row's layout on."""
+    """Groups of one kind that a row makes by the same words, so many `times`."""
 
     kind: str
-    start: int
-    length: int
     times: int = 1
 
 

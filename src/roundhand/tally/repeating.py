@@ -4,11 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-import msgspec
-
 from roundhand.notation.tree import Definition, Evenly, Leave, Node, Skip, Times, Work, Yarn
-from roundhand.tally.grouping import MOST_GROUPS, body_kind
-from roundhand.tally.model import Block, LeftOver, Missing, Offer
+from roundhand.tally.grouping import body_kind
+from roundhand.tally.model import Block, Grouped, LeftOver, Missing, Offer
 from roundhand.tally.past import Floor
 from roundhand.tally.stitching import Stitching
 
@@ -120,7 +118,7 @@ class Repeating(Stitching):
     def _multiplied(self, node: Times, times: int) -> None:
         made, at, used, count = self.made, self.at, self.used, self.count
         lacking, chains, waiting = self.lacking, self.chains, self.trailing
-        skipped, groups, begun = self.skipped, len(self.groups), self.laid
+        skipped, groups = self.skipped, len(self.groups)
         laid, jumped = len(self.layout) if self.spaces else count, self.jumped
         self.made = []
         self._body(node)
@@ -138,7 +136,7 @@ class Repeating(Stitching):
             self.made.append(Block(times, inner, node.span))
         if times == 1:
             return
-        self._groups_again(groups, self.laid - begun, times)
+        self.groups[groups:] = [Grouped(one.kind, one.times * times) for one in self.groups[groups:]]
         if self.spaces:
             self.lay(bytes(self.layout[laid:]), times - 1)
         self.count = count + (self.count - count) * times
@@ -155,17 +153,8 @@ class Repeating(Stitching):
         self.used = used + min(inside, step * times)
         self.lacking = lacking + max(0, self.at - max(self.offer.total, at))
 
-    def _groups_again(self, first: int, step: int, times: int) -> None:
-        """The groups of one run of a repeat, in every other run of it."""
-        inner = self.groups[first:]
-        if len(self.groups) + len(inner) * (times - 1) > MOST_GROUPS:
-            self.crowded = True
-            return
-        for run in range(1, times):
-            self.groups += [msgspec.structs.replace(one, start=one.start + run * step) for one in inner]
-
     def _body(self, node: Times) -> None:
-        outer, begun = self.following, self.laid
+        outer = self.following
         self.nesting += 1
         for at, inner in enumerate(node.body):
             self.following = node.body[at + 1 :]
@@ -175,7 +164,7 @@ class Repeating(Stitching):
         self.nesting -= 1
         self.following = outer
         if node.name:
-            self.keep_group(body_kind(self.definitions[node.name].name), self.laid - begun, 1, begun)
+            self.keep_group(body_kind(self.definitions[node.name].name), 1)
 
     def _kept_back(self) -> tuple[int, bool]:
         """Places that the words behind a repeat to the end use up themselves, and whether they take all that is left:

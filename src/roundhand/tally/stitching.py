@@ -98,28 +98,21 @@ class Stitching(Ground):
             return
         self.layout += layout * times
 
-    @property
-    def laid(self) -> int:
-        """How long the row is so far, in stitches and spaces."""
-        return len(self.layout) if self.spaces else self.count
-
-    def keep_group(self, kind: str, length: int, times: int = 1, start: int | None = None) -> None:
-        """Keeps where groups stand that are made next, or that began at a position."""
-        if not kind:
-            return
+    def keep_group(self, kind: str, times: int) -> None:
+        """Keeps groups that are made next."""
         if len(self.groups) >= MOST_GROUPS:
             self.crowded = True
-            return
-        self.groups.append(Grouped(kind, self.laid if start is None else start, length, times))
+        elif kind:
+            self.groups.append(Grouped(kind, times))
 
-    def _keep_parts(self, node: Work, parts: list[tuple[str, int]], length: int, times: int) -> None:
+    def _keep_parts(self, node: Work, parts: list[tuple[str, int]], times: int) -> None:
         """Keeps a group by what it is made of. At the start of a row a chain that counts is its first stitch, whether
         it stands before the group, `ch 4, dc in same st`, or in it, `(ch 3, 2 dc) in same sp`."""
         if not self.stitched and node.into.kind == "same" and self.chain_counted:
             parts = [(self.base, 1), *([("chain", self.chains)] if self.chains else []), *parts]
         elif not self.stitched and len(parts) > 1 and parts[0][0] == "chain":
-            self.keep_group(kind_of([(self.base, 1), *parts[1:]]), length, times)
-        self.keep_group(kind_of(parts), length, times)
+            self.keep_group(kind_of([(self.base, 1), *parts[1:]]), times)
+        self.keep_group(kind_of(parts), times)
 
     def shared(self, node: Node) -> int:
         """Places that the first of a run of stitches is worked into beyond those that it passes: wedges share one."""
@@ -176,7 +169,7 @@ class Stitching(Ground):
                 layout += b"s" * made
         if self.unknown:
             return
-        self._keep_parts(node, [(run.stitch, run.count) for run in runs], len(layout), times)
+        self._keep_parts(node, [(run.stitch, run.count) for run in runs], times)
         self.stitched = True
         if self.around != (0, 0):
             runs = _in_group(runs, self.around)
@@ -202,7 +195,7 @@ class Stitching(Ground):
         if not self.fits(stitches):
             return
         if number > 1 or not self.stitched:
-            self._keep_parts(node, [(item.stitch, number)], number * makes, times)
+            self._keep_parts(node, [(item.stitch, number)], times)
         self.stitched = True
         if self.spaces:
             self.lay(b"s", stitches)
