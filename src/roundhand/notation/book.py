@@ -8,8 +8,8 @@ import msgspec
 
 from roundhand.findings import Span
 from roundhand.notation.definitions import read_definition
+from roundhand.notation.lines import Line
 from roundhand.notation.named_groups import opened
-from roundhand.notation.page import Line
 from roundhand.notation.special import Pending, definitions_in_rows, find_definitions, forms
 from roundhand.notation.tokens import Lexicon, understand
 from roundhand.notation.tree import Definition

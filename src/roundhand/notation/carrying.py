@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable, Iterator
 
 from roundhand.findings import Span
-from roundhand.notation.page import Line
+from roundhand.notation.lines import Line
 from roundhand.notation.tree import CarryNote, Note, Part
 
 _YARN = r"(?:colou?rs?|yarns?|strands?|threads?|one|it|[A-Z]|MC|CC)"

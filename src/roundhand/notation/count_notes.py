@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable
 
 from roundhand.findings import Span
-from roundhand.notation.page import Line
+from roundhand.notation.lines import Line
 from roundhand.notation.tree import CountNote, Note, Part
 
 _COUNTS = re.compile(

@@ -14,7 +14,7 @@ import msgspec
 
 from roundhand.findings import Span
 from roundhand.notation.cursor import Cursor
-from roundhand.notation.page import Line
+from roundhand.notation.lines import Line
 from roundhand.notation.tree import Amount, DepthNote
 
 _LOWER = ("down", "under", "lower", "beneath", "prior", "earlier", "back")

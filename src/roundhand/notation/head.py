@@ -224,7 +224,7 @@ def read_gauge(key: str, text: str, start: int) -> Gauge | None:
     if over is None or (stitches is None and rows is None):
         return None
     fabric = ""
-    named = re.search(r"\bin\s+(?:pattern\s+in\s+)?([^\W\d_][\w ]+)", body[over.end() :])
+    named = re.search(r"\bin\s+(?:pattern\s+in\s+)?([^\W\d_][\w ]+)", body[over.end() :], re.IGNORECASE)
     if named is not None:
         fabric = named[1].strip()
     return Gauge(

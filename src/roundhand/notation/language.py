@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from typing import Literal
 
 from roundhand.findings import Finding, Span
-from roundhand.notation.page import Line
+from roundhand.notation.lines import Line
 from roundhand.terms import vocabulary
 
 Language = Literal["US", "UK"]

@@ -11,11 +11,18 @@ import re
 import msgspec
 
 from roundhand.findings import Source, Span
-from roundhand.notation.naming import read_name
+from roundhand.notation.lines import COUNT_ALONE, STEP, Line, bracket_open, ends_sentence, goes_on
+from roundhand.notation.page_marks import NOTHING
+from roundhand.notation.pasted import typed
 from roundhand.notation.rule_rows import read_rule
 
+__all__ = ["Line", "cut_page", "find_sizes", "section_of"]
+
 _BLANK = re.compile(r"[\s\u200b\ufeff]*")
-_BULLET = re.compile(r"\s*(?:[\u2022\u00b7\u25cf\u25aa\u2013>+]|-(?=\s)|\*(?=\s\S))\s*")
+# A sign that is no letter, number, bracket or mark of the trade, in front of a word: lists are made with many of them.
+_BULLET = re.compile(
+    r"\s*(?:\d{1,3}[.)]\s+(?=(?i:rnds?|rounds?|rows?)\b)|[^\w\s()\[\]{}<>\"'\u2018-\u201d#*=.,;:/\\&%$@!?|~^`-]\uFE0F?(?=\s*\w)|[>\u2013](?=\s*\S)|-(?=\s)|\*(?=\s\S))\s*"
+)
 _LABEL = re.compile(
     r"(?:on\s+)?(?:the\s+)?(?:next|following|foll\.?)\s+(?:\d+\s*(?:[(\[][^)\]]*[)\]]\s*)?|\w+\s+)?(?:rnds?|rounds?|rows?)\b"
     r"|(?:(?:rs|ws)[:,]?\s+)?(?:rnds?|rounds?|rds?|rows?|rws?)\.?\s*(?:#|no\.\s*)?\d"
@@ -43,18 +50,6 @@ _SIZES = re.compile(
     r"(?:#+\s*|\*\*?|__?)?(?:sizes?|sizes? (?:included|available)|finished sizes?)\s*:?\s*\**\s*:\s*(?P<value>.+)",
     re.IGNORECASE,
 )
-_STEP = re.compile(
-    r"(?:with\s+(?!right|wrong|rs\b|ws\b|both sides)|ch(?:ain)?\b|\d+(?:\s*[(\[][\d\s,;:/-]+[)\]])?\s+ch(?:ains?)?\b"
-    r"|make\b|join\b|cut\b|break\b|fasten\b"
-    r"|finish\s+off|turn\b|fold\b"
-    r"|weave\b|sew\b|gather\b|seam\b|rejoin\b|re-join\b|attach\b|using\b|in\s+[A-Z]\b|rep(?:eat)?\b|change\b|switch\b"
-    r"|do\s+not\b|place\b|magic\b|begin\b|start\b|drop\b|carry\b|work\b|leave\b|leaving\b|pick\s+up\b|sl(?:ip)?\s*st"
-    r"|skip\b|sk\b|miss\b|complete\b|continue\b|cont\b|reverse\b|same\s+as\b|as\s+for\b|finish\s+(?:as|to|second|the)\b"
-    r"|with\s+(?:rs|ws|right\s+side|wrong\s+side)\s+facing,?\s+(?:re-?join|join|attach|skip|sk\b|miss|count)"
-    r"|mark\b|close\b|draw\b|thread\b|hold\b|f(?:sc|hdc|dc)\b|foundation\b|\d+\s+f(?:sc|hdc|dc)\b|slip\s+knot|end\s+off|whip"
-    r"|[a-z]{2,5}\s+\d+\s+(?:more\s+)?(?:rnds?|rounds?|rows?)\b)",
-    re.IGNORECASE,
-)
 # What the work of a piece begins with, where it stands behind notes that no heading ends.
 _BEGINS = re.compile(
     r"(?:(?:with|using|in)\s+[^,.;:]{1,40},?\s+)?(?:(?:make|work|begin with|start with)\s+)?(?:an?\s+)?"
@@ -64,6 +59,7 @@ _BEGINS = re.compile(
 )
 _COUNTING = re.compile(r"\bcounts?\b|\bcounting\b|\bcounted\b", re.IGNORECASE)
 _MIDDLE = re.compile(r"(?<=[.;)\]])\s+(?=(?:Rnd|Round|Row|RND|ROUND|ROW)s?\.?\s+\d+[^.:\n]{0,40}:)")
+_NUMBERED = re.compile(r"\W*\d{1,3}[.)]")
 _SECTIONS = {
     "materials": ("material", "supplies", "you will need", "you need", "what you need", "yarn", "notions", "tools",
                   "hook"),
@@ -84,30 +80,13 @@ _HEAD_KEYS = (
 )  # fmt: skip
 
 
-class Line(msgspec.Struct, frozen=True):
-    """A line of the pattern, which may run over several lines of the page.
-
-    `kind`: `title`, `heading`, `key`, `row`, `step`, `sizes` (a size phrase for what follows), `prose`. `section` is
-    what kind of section it stands in: `head`, `materials`, `gauge`, `terms`, `special`, `notes`, `sizes`, `sizing`,
-    `work`. `start` is where its words begin, behind a bullet; for a key or heading `name` is its name and `start` the
-    beginning of its value. `phrase` is the size phrase in front of a row or step, empty if none.
-    """
-
-    kind: str
-    section: str
-    start: int
-    end: int
-    name: str = ""
-    phrase: str = ""
-    whole: Span = Span(0, 0)
-
-
 def find_sizes(source: Source) -> tuple[str, Span] | None:
     """The value of the first `Sizes:` line and its place."""
+    source = Source(typed(source.text))
     for number in range(1, min(source.line_count, 400) + 1):
         text = source.line(number)
         bullet = _BULLET.match(text)
-        found = _SIZES.match(text, bullet.end() if bullet is not None else 0)
+        found = _SIZES.match(text, bullet.end() if bullet is not None else _past_blank(text, 0, len(text)))
         if found is not None:
             at = source.line_span(number).start
             return found["value"], Span(at + found.start("value"), at + found.end("value"))
@@ -117,6 +96,7 @@ def find_sizes(source: Source) -> tuple[str, Span] | None:
 def cut_page(source: Source, names: tuple[str, ...]) -> list[Line]:
     """All lines of a pattern, in order. The rows of a gauge swatch are no rows of the pattern, unless a page holds
     nothing but a swatch."""
+    source = Source(typed(source.text))
     lines = _cut(source, names, False)
     return lines if any(line.kind == "row" for line in lines) else _cut(source, names, True)
 
@@ -135,6 +115,9 @@ def _cut(source: Source, names: tuple[str, ...], swatch: bool) -> list[Line]:
     for start, end in _pieces(source):
         begin = _past_blank(text, start, end)
         if begin >= end:
+            if NOTHING in text[start:end]:
+                # The mark of a printed page, which ends nothing.
+                continue
             open_line = False
             blank_before = True
             continue
@@ -149,6 +132,9 @@ def _cut(source: Source, names: tuple[str, ...], swatch: bool) -> list[Line]:
         if heading is not None:
             titled, section, open_line, blank_before = _head(lines, heading, whole, titled, section)
             rows_seen = rows_seen and section == "work"
+            continue
+        if open_line and lines and lines[-1].kind == "row" and COUNT_ALONE.fullmatch(text, begin, last):
+            lines[-1] = msgspec.structs.replace(lines[-1], end=last, whole=lines[-1].whole.to(whole))
             continue
         bullet = _BULLET.match(text, begin, last)
         words = bullet.end() if bullet is not None and bullet.end() < last else begin
@@ -168,7 +154,7 @@ def _cut(source: Source, names: tuple[str, ...], swatch: bool) -> list[Line]:
             open_line = False
             blank_before = False
             continue
-        if open_line and lines and not _NAMED_ROW.match(text, at, last) and _bracket_open(text, lines[-1]):
+        if open_line and lines and not _NAMED_ROW.match(text, at, last) and bracket_open(text, lines[-1]):
             # A list broken over two lines of the page: "54 (60," and "66) sc".
             previous = lines[-1]
             lines[-1] = msgspec.structs.replace(previous, end=last, whole=previous.whole.to(whole))
@@ -191,7 +177,7 @@ def _cut(source: Source, names: tuple[str, ...], swatch: bool) -> list[Line]:
                 titled = True
                 blank_before = False
                 continue
-        if open_line and lines and _goes_on(text, lines[-1], words):
+        if open_line and lines and goes_on(text, lines[-1], words):
             previous = lines[-1]
             lines[-1] = msgspec.structs.replace(previous, end=last, whole=previous.whole.to(whole))
             blank_before = False
@@ -212,9 +198,9 @@ def _cut(source: Source, names: tuple[str, ...], swatch: bool) -> list[Line]:
             blank_before = False
             continue
         if (
-            _STEP.match(text, at, last)
+            STEP.match(text, at, last)
             and section in ("head", "work")
-            and not (section == "head" and not _ends_sentence(text, last))
+            and not (section == "head" and not ends_sentence(text, last))
         ):
             lines.append(Line("step", section, at, last, "", phrase, whole))
             open_line = True
@@ -242,6 +228,9 @@ def _pieces(source: Source) -> list[tuple[int, int]]:
         span = source.line_span(number)
         start = span.start
         for found in _MIDDLE.finditer(source.text, span.start, span.end):
+            if _NUMBERED.fullmatch(source.text, start, found.start()):
+                # The number of an item in a list, which the label follows.
+                continue
             pieces.append((start, found.start()))
             start = found.end()
         pieces.append((start, span.end))
@@ -355,7 +344,7 @@ def _key_at(text: str, start: int, end: int, section: str, rows_seen: bool) -> t
         if not rows_seen and _known_key(name) and section_of(name) != "work":
             return None if value >= end else (name, value)
         lower = name.lower()
-        if value >= end or _STEP.match(name) or lower in ("finishing", "note", "notes"):
+        if value >= end or STEP.match(name) or lower in ("finishing", "note", "notes"):
             return name, value
         return (name, value) if len(name.split()) <= 3 else None
     if _known_key(name) or (section == "notes" and len(name.split()) <= 3):
@@ -369,53 +358,6 @@ def _past_closing_star(text: str, start: int, colon: int, value: int) -> int:
     if mark and mark in "*_" and text.startswith(mark, colon):
         return _past_blank(text, colon + 1, len(text))
     return value
-
-
-def _goes_on(text: str, line: Line, start: int) -> bool:
-    """Whether a line of the page goes on with the one before: it begins in lower case, or that one has not ended."""
-    if line.kind not in ("row", "step", "key", "prose"):
-        return False
-    first = text[start]
-    stop = text.find("\n", start)
-    if line.section in ("special", "terms") and read_name(text, start, stop if stop >= 0 else len(text)) is not None:
-        # In a list of stitches the next begins, whether or not the one before ends in a full stop.
-        return False
-    if line.kind in ("key", "prose") and line.section in ("materials", "sizes", "gauge"):
-        # In a list of facts every line is one of its own.
-        return False
-    if line.kind == "key" and line.section == "head":
-        return False
-    if first.islower() or first in ",;)*([":
-        return line.kind in ("row", "step") or first.islower()
-    ended = _ends_sentence(text, line.end)
-    if line.kind == "row" and text[line.end - 1] == ":":
-        # A label alone on its line.
-        return True
-    if line.kind == "row":
-        return (
-            not ended
-            and not _STEP.match(text, start)
-            and (_continues(text, line.end) or text[start : start + 40].count(" ") > 3)
-        )
-    if line.kind == "step":
-        return not ended and _continues(text, line.end)
-    return not ended and _continues(text, line.end)
-
-
-def _bracket_open(text: str, line: Line) -> bool:
-    """Whether a row or step ends inside a bracket."""
-    if line.kind not in ("row", "step"):
-        return False
-    words = text[line.start : line.end]
-    return words.count("(") > words.count(")") or words.count("[") > words.count("]")
-
-
-def _continues(text: str, end: int) -> bool:
-    return text[end - 1] in ",;*" or text[end - 1].islower()
-
-
-def _ends_sentence(text: str, end: int) -> bool:
-    return text[end - 1] in ".!?)]:"
 
 
 def _mostly_capitals(source: Source) -> bool:

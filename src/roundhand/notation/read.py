@@ -18,9 +18,11 @@ from roundhand.notation.folding import joins_loops, with_joined_loops
 from roundhand.notation.head import is_yarn_key, read_fact, read_gauge, read_hook, read_yarns
 from roundhand.notation.labels import read_label
 from roundhand.notation.language import foreign_words, language_of
+from roundhand.notation.lines import Line
 from roundhand.notation.making import Made, made_again, made_times, with_more
 from roundhand.notation.named_groups import opened
-from roundhand.notation.page import Line, cut_page, find_sizes
+from roundhand.notation.page import cut_page, find_sizes
+from roundhand.notation.pasted import typed
 from roundhand.notation.rule_rows import read_rule, same_manner
 from roundhand.notation.sizes import read_size_names, size_phrase
 from roundhand.notation.tokens import Lexicon, Token, understand
@@ -77,8 +79,9 @@ class _Reader:
     """One reading of one text. Everything that is found out stands here until the pattern is put together."""
 
     def __init__(self, text: str) -> None:
-        self.text = text
-        self.source = Source(text)
+        # Every place in the text as typed is the same place on the page.
+        self.text = typed(text)
+        self.source = Source(self.text)
         self.findings: list[Finding] = []
         self.names: tuple[str, ...] = ("One size",)
         self.sizes_span: Span | None = None

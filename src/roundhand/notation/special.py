@@ -9,8 +9,9 @@ from collections.abc import Sequence
 import msgspec
 
 from roundhand.findings import Span
+from roundhand.notation.lines import Line
 from roundhand.notation.naming import read_name, spellings
-from roundhand.notation.page import Line, section_of
+from roundhand.notation.page import section_of
 
 # Behind a group of a row: it is what the name stands for.
 _MADE = re.compile(

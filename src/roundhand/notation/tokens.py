@@ -6,6 +6,7 @@ The tokens of a text, with the white space between them, join to the text again.
 from __future__ import annotations
 
 import re
+import unicodedata
 from collections.abc import Mapping
 from functools import lru_cache
 
@@ -102,7 +103,8 @@ def _bare(piece: str) -> tuple[str, str, int | None] | None:
         number = _whole("".join(letter for letter in piece if letter.isdecimal()))
     elif kind == "number":
         number = _whole(piece)
-    return kind, piece.lower().replace("\u2019", "'"), number
+    word = piece if piece.isascii() else unicodedata.normalize("NFKC", piece)
+    return kind, word.lower().replace("\u2019", "'"), number
 
 
 def _whole(word: str) -> int | None:

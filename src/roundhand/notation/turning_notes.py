@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
-from roundhand.notation.page import Line
+from roundhand.notation.lines import Line
 
 _ROUND = r"(?:rnds?|rounds?)"
 _TURNED = re.compile(

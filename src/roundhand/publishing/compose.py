@@ -11,7 +11,8 @@ import msgspec
 
 from roundhand.findings import Source, Span
 from roundhand.measures import unit_words
-from roundhand.notation.page import Line, cut_page
+from roundhand.notation.lines import Line
+from roundhand.notation.page import cut_page
 from roundhand.notation.sizes import size_phrase
 from roundhand.notation.tree import Fact, Pattern, RowLine
 from roundhand.press import plain

@@ -16,7 +16,7 @@ from roundhand.terms.forms import Forms
 # How a text falls apart into words: ordinals (2nd), numbers, words (with the number of sc2tog), and single marks.
 # The star is doubled for "ending last repeat at **". The same pattern cuts a page and the spellings in the files.
 WORDS = re.compile(
-    r"(?P<ordinal>(?=\d)(?:\d*1st|\d*2nd|\d*2d|\d*3rd|\d*3d|\d+th)(?![^\W_]))"
+    r"(?P<ordinal>(?=\d)(?:\d*1[sS][tT]|\d*2[nN]?[dD]|\d*3[rR]?[dD]|\d+[tT][hH])(?![^\W_]))"
     r"|(?P<number>\d+(?:\.\d+)?|[\u00bc-\u00be\u2150-\u215e])"
     r"|(?P<word>[^\W\d_]+(?:\d+tog(?![^\W_]))?(?:['\u2019][^\W\d_]+)?)"
     r"|(?P<mark>\*+|[^\s])"

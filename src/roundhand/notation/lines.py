@@ -1,0 +1,105 @@
+"""A line of a pattern, and whether the next line of the page goes on with it, as in a row broken over a narrow page."""
+
+from __future__ import annotations
+
+import re
+
+import msgspec
+
+from roundhand.findings import Span
+from roundhand.notation.naming import read_name
+
+# What a line of instructions begins with that has no label.
+STEP = re.compile(
+    r"(?:with\s+(?!right|wrong|rs\b|ws\b|both sides)|ch(?:ain)?\b|\d+(?:\s*[(\[][\d\s,;:/-]+[)\]])?\s+ch(?:ains?)?\b"
+    r"|make\b|join\b|cut\b|break\b|fasten\b"
+    r"|finish\s+off|turn\b|fold\b"
+    r"|weave\b|sew\b|gather\b|seam\b|rejoin\b|re-join\b|attach\b|using\b|in\s+[A-Z]\b|rep(?:eat)?\b|change\b|switch\b"
+    r"|do\s+not\b|place\b|magic\b|begin\b|start\b|drop\b|carry\b|work\b|leave\b|leaving\b|pick\s+up\b|sl(?:ip)?\s*st"
+    r"|skip\b|sk\b|miss\b|complete\b|continue\b|cont\b|reverse\b|same\s+as\b|as\s+for\b|finish\s+(?:as|to|second|the)\b"
+    r"|with\s+(?:rs|ws|right\s+side|wrong\s+side)\s+facing,?\s+(?:re-?join|join|attach|skip|sk\b|miss|count)"
+    r"|mark\b|close\b|draw\b|thread\b|hold\b|f(?:sc|hdc|dc)\b|foundation\b|\d+\s+f(?:sc|hdc|dc)\b|slip\s+knot|end\s+off|whip"
+    r"|[a-z]{2,5}\s+\d+\s+(?:more\s+)?(?:rnds?|rounds?|rows?)\b)",
+    re.IGNORECASE,
+)
+# How often a group is worked, broken off from it: "] / 12 times; join"; and words behind which a number must follow.
+_HOW_OFTEN = re.compile(r"\d+\s*(?:[(\[][\d\s,;:/-]+[)\]]\s*)?(?:more\s+)?times?\b|x\s*\d", re.IGNORECASE)
+_UNFINISHED = re.compile(
+    r"(?:\b(?:in|into|next|last|first|of|each|to|from|and|then|skip|sk|miss|over|for|until|rep|repeat|ch|the|around)|[,*+=\u2013\u2014-])$",
+    re.IGNORECASE,
+)
+# A count broken off from its row: "- 120 sts", "= 24", "48 (54, 60) sts.".
+COUNT_ALONE = re.compile(
+    r"(?:[=\u2013\u2014-]\s*\d[\d\s()\[\],;:/-]*(?:[^\W\d_]+(?:\s[^\W\d_]+)?)?|\d[\d\s()\[\],;:/-]*(?:sts?|stitches)(?:\s+total)?)\.?",
+    re.IGNORECASE,
+)
+
+
+class Line(msgspec.Struct, frozen=True):
+    """A line of the pattern, which may run over several lines of the page.
+
+    `kind`: `title`, `heading`, `key`, `row`, `step`, `sizes` (a size phrase for what follows), `prose`. `section` is
+    what kind of section it stands in: `head`, `materials`, `gauge`, `terms`, `special`, `notes`, `sizes`, `sizing`,
+    `work`. `start` is where its words begin, behind a bullet; for a key or heading `name` is its name and `start` the
+    beginning of its value. `phrase` is the size phrase in front of a row or step, empty if none.
+    """
+
+    kind: str
+    section: str
+    start: int
+    end: int
+    name: str = ""
+    phrase: str = ""
+    whole: Span = Span(0, 0)
+
+
+def goes_on(text: str, line: Line, start: int) -> bool:
+    """Whether a line of the page goes on with the one before: it begins in lower case, or that one has not ended."""
+    if line.kind not in ("row", "step", "key", "prose"):
+        return False
+    first = text[start]
+    stop = text.find("\n", start)
+    if line.section in ("special", "terms") and read_name(text, start, stop if stop >= 0 else len(text)) is not None:
+        # In a list of stitches the next begins, whether or not the one before ends in a full stop.
+        return False
+    if line.kind in ("key", "prose") and line.section in ("materials", "sizes", "gauge"):
+        # In a list of facts every line is one of its own.
+        return False
+    if line.kind == "key" and line.section == "head":
+        return False
+    if first.islower() or first in ",;)*([":
+        return line.kind in ("row", "step") or first.islower()
+    ended = ends_sentence(text, line.end)
+    if line.kind == "row" and text[line.end - 1] == ":":
+        # A label alone on its line.
+        return True
+    if line.kind in ("row", "step") and _HOW_OFTEN.match(text, start):
+        return True
+    if line.kind == "row":
+        if not ended and first.isdigit() and _UNFINISHED.search(text, max(line.start, line.end - 16), line.end):
+            return True
+        return (
+            not ended
+            and not STEP.match(text, start)
+            and (_continues(text, line.end) or text[start : start + 40].count(" ") > 3)
+        )
+    if line.kind == "prose" and line.section == "work" and STEP.match(text, start):
+        # A head or foot of the printed page has no full stop, and the work goes on behind it.
+        return False
+    return not ended and _continues(text, line.end)
+
+
+def bracket_open(text: str, line: Line) -> bool:
+    """Whether a row or step ends inside a bracket."""
+    if line.kind not in ("row", "step"):
+        return False
+    words = text[line.start : line.end]
+    return words.count("(") > words.count(")") or words.count("[") > words.count("]")
+
+
+def _continues(text: str, end: int) -> bool:
+    return text[end - 1] in ",;*" or text[end - 1].islower()
+
+
+def ends_sentence(text: str, end: int) -> bool:
+    return text[end - 1] in ".!?)]:"
