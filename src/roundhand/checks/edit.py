@@ -68,7 +68,7 @@ class Sheet(msgspec.Struct, frozen=True, dict=True):
     @cached_property
     def troubles(self) -> tuple[Trouble, ...]:
         """Rows that do not come out, each with its cause; found once for all checks that tell of them."""
-        names = ("reference-incomplete", "row-range-differs")
+        names = ("reference-incomplete", "row-range-differs", "shaping-overruns")
         return find_troubles(self.tally, self.text, tuple(one.span for one in self.said if one.name in names))
 
     @cached_property

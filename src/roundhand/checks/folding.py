@@ -24,6 +24,7 @@ _EFFECTS = (
     "stitches-unworked",
     "chain-differs",
     "row-range-differs",
+    "shaping-overruns",
     "place-missing",
 )
 # A label that does not follow, and so leaves a number without its row.
@@ -97,7 +98,7 @@ def _followed(finding: Finding, findings: list[Finding], lines: list[tuple[int, 
         return _with(finding, next((one for one in wrong if one.span.start < finding.span.start), None), source)
     if finding.name in _NUMBERS:
         line_before = finding.facts.get("after_line")
-        ranges = [one for one in findings if one.name == "row-range-differs"]
+        ranges = [one for one in findings if one.name in ("row-range-differs", "shaping-overruns")]
         cause = next((one for one in ranges if source.place(one.span.start)[0] == line_before), None)
         if cause is not None:
             return _with(finding, cause, source)

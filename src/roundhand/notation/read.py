@@ -24,6 +24,7 @@ from roundhand.notation.named_groups import opened
 from roundhand.notation.page import cut_page, find_sizes
 from roundhand.notation.pasted import typed
 from roundhand.notation.rule_rows import read_rule, same_manner
+from roundhand.notation.scheduled import read_scheduled
 from roundhand.notation.sizes import read_size_names, size_phrase
 from roundhand.notation.tokens import Lexicon, Token, understand
 from roundhand.notation.tree import (
@@ -56,6 +57,7 @@ _LONGEST = 4_000
 _ABSURD = re.compile(r"\d{41,}")
 _FLAT = re.compile(r"\b(?:turn|turning|across)\b", re.IGNORECASE)
 _ROUND = re.compile(r"\b(?:rnds?|rounds?|around|join|ring|spiral|mr)\b", re.IGNORECASE)
+_SHAPES = re.compile(r"(?:inc|dec)(?:reas|\b)|at\s+the\s+same\s+time\b", re.IGNORECASE)
 
 
 def read(text: str) -> tuple[Pattern, list[Finding]]:
@@ -350,7 +352,8 @@ class _Reader:
         if label is None:
             return None, kind
         sizes = cursor.active
-        nodes, stated = read_clauses(cursor)
+        ranged = label.ranged or label.next_rows is not None
+        nodes, stated = read_scheduled(cursor, ranged, _single(label)) or read_clauses(cursor)
         self.findings += cursor.findings
         body = opened(tuple(nodes), self.definitions)
         self._remember(label)
@@ -386,7 +389,14 @@ class _Reader:
         cursor.states = False
         if line.kind == "prose":
             return None
-        nodes, stated = read_clauses(cursor)
+        planned = read_scheduled(cursor, False)
+        if planned is not None:
+            nodes, stated = planned
+        elif _SHAPES.match(self.text, line.start, line.end):
+            # A sentence about shaping that tells no rows is a note.
+            return None
+        else:
+            nodes, stated = read_clauses(cursor)
         self.findings += cursor.findings
         body = opened(tuple(nodes), self.definitions)
         act = _act(line.name, self.text[line.start : line.end])
@@ -406,6 +416,13 @@ def _in_joined_loops(row: RowLine, before: RowLine | Step | None) -> RowLine:
     if not isinstance(joined, Rejoin):
         return row
     return msgspec.structs.replace(row, nodes=with_joined_loops(row.nodes, joined))
+
+
+def _single(label: Label) -> int | None:
+    """The number of a label that speaks of one row, the same in all sizes."""
+    if label.ranged or label.first is None or len(label.first.values) != 1:
+        return None
+    return label.first.values[0]
 
 
 def _is_trade_word(word: str, words: Vocabulary) -> bool:

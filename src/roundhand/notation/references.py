@@ -10,8 +10,10 @@ _ROWS = ("row", "round", "row_or_round")
 _DASHES = ("-", "\u2013", "\u2014")
 
 
-def read_copy(cursor: Cursor) -> Copy | None:
-    """A reference to earlier rows and how often they are worked; None (nothing taken) where the words hold none."""
+def read_copy(cursor: Cursor, often: bool = True) -> Copy | None:
+    """A reference to earlier rows and how often they are worked; None (nothing taken) where the words hold none.
+
+    `often` is false where the words for how often are left to the reader of schedules."""
     start = cursor.position
     cursor.take_word("work", "as", "repeat")
     for _ in range(6):
@@ -34,8 +36,8 @@ def read_copy(cursor: Cursor) -> Copy | None:
             return None
         last = _range_end(cursor) or first
     rows_span = cursor.since(start)
-    mode, amount, times_span = _how_often(cursor)
-    ends = _said_end(cursor)
+    mode, amount, times_span = _how_often(cursor) if often else ("once", None, None)
+    ends = often and _said_end(cursor)
     return Copy(cursor.since(start), first, last, mode, last_rows or 0, amount, times_span or rows_span, ends=ends)
 
 

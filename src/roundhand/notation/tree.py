@@ -283,6 +283,57 @@ class Plain(msgspec.Struct, frozen=True):
     stitch: str
 
 
+class Beat(msgspec.Struct, frozen=True):
+    """One rhythm of shaping among rows that are told and not written.
+
+    `act` is `increase` or `decrease`, `where` in the row it falls: `ends` (both), `start`, `end`, `spread`; `amount` is
+    how many stitches at each such place. It falls on the `first` row (counted from the first row of the schedule, or by
+    label where `labelled`), then on every `every`-th. `times` is how often; `mode` is `more` where that is after the
+    first, `in all` where it takes the first in, `unsaid` where the words leave it open, empty without a number. `then`
+    is true for a rhythm that goes on where the one before ended; `edge` is the name of an edge, if the words give one.
+    """
+
+    act: str
+    where: str
+    amount: Amount
+    span: Span
+    first: Amount | None = None
+    labelled: bool = False
+    every: Amount | None = None
+    times: Amount | None = None
+    mode: str = ""
+    then: bool = False
+    stitch: str = ""
+    edge: str = ""
+
+
+class Plan(msgspec.Struct, frozen=True):
+    """Rows that are told and not written: a rhythm of shaping, rows worked again, or rounds that grow, up to a goal.
+
+    `base` are rows worked again and again; without them rows are worked even in `stitch`. `grows` is by how many
+    stitches more (below nought: fewer) the groups of a row are than those of the row they are made like, `every` after
+    how many rows such a row comes. `goal` is the count at which it ends, of `unit`: `stitch`, `total`, `between` (plain
+    stitches between increases), `section` (with the increase), empty where the words leave it open. `rows` is their
+    number, `lengths` the length at which they end, `since` where that is measured from: `beginning` of the piece,
+    `here`, or empty; `side` is that of the last row. `at_once` is true for what is said to happen at the same time.
+    """
+
+    span: Span
+    beats: tuple[Beat, ...]
+    base: Copy | None = None
+    grows: Amount | None = None
+    every: int = 1
+    goal: Amount | None = None
+    unit: str = ""
+    goal_span: Span = Span(0, 0)
+    rows: Amount | None = None
+    lengths: tuple[Length | None, ...] = ()
+    since: str = ""
+    side: str = ""
+    at_once: bool = False
+    stitch: str = ""
+
+
 class Stated(msgspec.Struct, frozen=True):
     """A stated count: amounts with what they count (a stitch id, `stitch`, `space`, or a defined name)."""
 
@@ -327,6 +378,7 @@ Node = (
     | Stripes
     | Copy
     | Plain
+    | Plan
     | Stated
     | Tail
     | Note

@@ -30,7 +30,7 @@ def read_whole(cursor: Cursor, start: int, act: str, amount: Amount | None, stit
 
     The word for the act, a number and "st" have been read; they begin at token `start`."""
     position = cursor.position
-    where = _where(cursor)
+    where = read_where(cursor)
     if where is not None:
         _of_row(cursor)
         return _whole(cursor, start, act, where, amount, stitch)
@@ -63,7 +63,7 @@ def read_every_skipped(cursor: Cursor) -> Whole | None:
     return None
 
 
-def _where(cursor: Cursor) -> str | None:
+def read_where(cursor: Cursor) -> str | None:
     """`each end`, `at both ends`, `at each side`: `ends`; `at neck edge`, `at beg of row`: `start` or `end`."""
     start = cursor.position
     at = cursor.take_name("at", "on") or cursor.take_word("in")

@@ -2,15 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
+from fractions import Fraction
 
 import msgspec
 
 from roundhand.findings import Finding
-from roundhand.notation.tree import Chain, Evenly, Node, Pattern, Rejoin, Ring, Step, Times, Turn, Work, Yarn
+from roundhand.notation.tree import (
+    Chain,
+    Evenly,
+    Node,
+    Pattern,
+    Plan,
+    Rejoin,
+    Ring,
+    RowLine,
+    Step,
+    Times,
+    Turn,
+    Work,
+    Yarn,
+)
+from roundhand.sizing import gauge_book
 from roundhand.tally.choosing import Chooser
 from roundhand.tally.entering import entered
-from roundhand.tally.expand import expand
 from roundhand.tally.ground import ending, shortened
 from roundhand.tally.held import Held, held_of, passed_before, rejoins, shut_out, take_up
 from roundhand.tally.model import (
@@ -25,9 +40,11 @@ from roundhand.tally.model import (
     Worked,
     YarnEvent,
 )
+from roundhand.tally.pages import Leaf, Pages, has_schedules
 from roundhand.tally.piecework import PieceMaker, edge_of, is_foundation
-from roundhand.tally.readings import chain_rules
-from roundhand.tally.section import Instance, Section
+from roundhand.tally.readings import chain_rules, choices_of, combinations
+from roundhand.tally.schedules import Ground
+from roundhand.tally.section import Body, Instance
 from roundhand.tally.standing import NOTHING, Standing, stands_on
 from roundhand.tally.stating import Counts, as_total, counts_groups, is_total, total_of
 from roundhand.tally.stitching import MOST_STITCHES
@@ -45,11 +62,11 @@ def count(pattern: Pattern) -> tuple[Tally, list[Finding]]:
     >>> [row.worked for row in tally.rows()], findings
     ([(6,), (12,)], [])
     """
-    sections, findings = expand(pattern.parts, pattern.sizes, pattern.turned_rounds)
-    counter = _Counter(pattern, sections)
+    counter = _Counter(pattern)
     pieces = tuple(piece.made() for piece in counter.pieces())
     kept = tuple(piece for piece in pieces if piece.rows or piece.steps)
-    return Tally(pattern, kept), findings + counter.findings + findings_on_readings(kept, pattern.sizes)
+    said = counter.pages.findings + counter.findings + findings_on_readings(kept, pattern.sizes)
+    return Tally(pattern, kept), said
 
 
 # After so many rows of absurd length the rest of the size is left alone.
@@ -59,13 +76,17 @@ _MOST_ABSURD = 20
 class _Counter:
     """One counting of one pattern."""
 
-    def __init__(self, pattern: Pattern, sections: list[Section]) -> None:
+    def __init__(self, pattern: Pattern) -> None:
         self.pattern = pattern
-        self.sections = sections
+        self.pages = Pages(pattern.parts, pattern.sizes, pattern.turned_rounds)
+        # Without schedules all rows are known before the first is worked.
+        self.sections = None if has_schedules(pattern.parts) else list(self.pages.sections())
+        self.gauges = gauge_book(pattern)
+        self.heights: dict[tuple[int, int], tuple[int, Fraction | None]] = {}
         self.sizes = len(pattern.sizes)
         self.findings: list[Finding] = []
-        rows = [row for section in sections for row in section.rows]
-        rules = chain_rules(rows, pattern.count_notes)
+        lines = [line for part in pattern.parts for line in part.lines if isinstance(line, RowLine)]
+        rules = chain_rules(lines, pattern.count_notes)
         self.bench = Bench(pattern, rules)
         self.chooser = Chooser(self.bench, rules, pattern.depth_note)
         self.first_colour = next((yarn.label for yarn in pattern.yarns if yarn.label), "")
@@ -93,32 +114,66 @@ class _Counter:
     def _walk(self) -> list[PieceMaker]:
         places = [Standing(colour=self.first_colour) for _ in range(self.sizes)]
         pieces: list[PieceMaker] = []
-        for section in self.sections:
-            if not section.rows and not section.steps:
+        for section in self._sections():
+            if not section.rows and not section.steps and not section.waits:
                 continue
-            lines = sorted(
-                [(index, 0, step) for index, step in section.steps]
-                + [(index, 1, row) for index, row in enumerate(section.rows)],
-                key=lambda entry: (entry[0], entry[1]),
-            )
-            if not pieces or (section.rows and edge_of(section)):
+            if not pieces or (section.rows and edge_of(section.section())):
                 previous = pieces[-1] if pieces else None
                 pieces.append(PieceMaker(section.part.name, self.sizes, section.part.make))
                 self._begin(places, previous, section)
             piece = pieces[-1]
             if section.part.name not in piece.parts:
                 piece.parts.append(section.part.name)
-            rows = section.rows
-            for index, _, entry in lines:
-                if isinstance(entry, Step):
-                    self._step(entry, section, places, piece)
-                else:
-                    self._row(entry, rows[index + 1 : index + 81], places, piece)
+            self._through(section, places, piece)
         return pieces
 
-    def _begin(self, places: list[Standing], previous: PieceMaker | None, section: Section) -> None:
+    def _sections(self) -> Iterable[Leaf]:
+        if self.sections is not None:
+            return self.sections
+        self.pages = Pages(self.pattern.parts, self.pattern.sizes, self.pattern.turned_rounds)
+        self.heights.clear()
+        return self.pages.sections()
+
+    def _through(self, section: Leaf, places: list[Standing], piece: PieceMaker) -> None:
+        """Works the rows and steps of a part in their order."""
+        index = done = 0
+        while True:
+            while done < len(section.steps) and section.steps[done][0] <= index:
+                self._step(section.steps[done][1], section, places, piece)
+                done += 1
+            if index < len(section.rows):
+                self._row(section.rows[index], tuple(section.rows[index + 1 : index + 81]), places, piece)
+                index += 1
+            elif not section.go_on(lambda size, part, plan: self._ground(places, piece, size, part, plan)):
+                return
+
+    def _tall(self, piece: PieceMaker, size: int) -> Fraction | None:
+        """How tall the piece is by the gauge; None where that gives no height for one of its rows."""
+        seen, tall = self.heights.get((id(piece), size), (0, Fraction(0)))
+        for row in piece.rows[seen:]:
+            result = row.results[size]
+            if row.labels[size] is not None and tall is not None:
+                main = result.offer.main if result is not None else ""
+                high = self.gauges.height(row.part, main) if main else None
+                tall = tall + high if high is not None else None
+        self.heights[id(piece), size] = len(piece.rows), tall
+        return tall
+
+    def _ground(self, places: list[Standing], piece: PieceMaker, size: int, part: str, plan: Plan) -> Ground:
+        """What a schedule begins on in a size."""
+        place = places[size]
+
+        def work(body: Body, offer: Offer) -> Worked | None:
+            readings = combinations(choices_of(body, self.chooser.rules), self.chooser.habits)[0]
+            return self.bench.work(body, offer, size, place.colour, readings, place.depth + 1, place.past)
+
+        tall = self._tall(piece, size) if plan.lengths else None
+        main = plan.stitch or place.offer.main
+        return Ground(place.offer, 1, work, tall=tall, height=self.gauges.height(part, main) if main else None)
+
+    def _begin(self, places: list[Standing], previous: PieceMaker | None, section: Leaf) -> None:
         """A new piece: nothing below it but, where it is worked along an edge, the row ends of the piece before."""
-        along = edge_of(section)
+        along = edge_of(section.section())
         for size, place in enumerate(places):
             rows = sum(row.labels[size] is not None for row in previous.rows) if previous is not None else 0
             if along == "rejoined":
@@ -135,7 +190,7 @@ class _Counter:
 
     # Steps.
 
-    def _step(self, step: Step, section: Section, places: list[Standing], piece: PieceMaker) -> None:
+    def _step(self, step: Step, section: Leaf, places: list[Standing], piece: PieceMaker) -> None:
         results: list[Worked | None] = [None] * self.sizes
         for size, place in enumerate(places):
             if size not in step.sizes:

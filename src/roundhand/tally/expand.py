@@ -24,97 +24,18 @@ from roundhand.notation.tree import (
 )
 from roundhand.notation.tree import Item as StitchItem
 from roundhand.tally.again import parted, without_own
-from roundhand.tally.copies import MOST_ROWS, History, blocks_of, copied_labels, range_finding, rows_of
+from roundhand.tally.copies import History, blocks_of, copied_labels, range_finding, rows_of
 from roundhand.tally.levelling import levelled
 from roundhand.tally.numbers import backwards, labels_of, miscounted, plain_labels
-from roundhand.tally.ordering import in_working_order
-from roundhand.tally.section import Body, Instance, Section
-from roundhand.tally.sides import with_turn
-from roundhand.tally.twins import Twins
+from roundhand.tally.section import Body, Instance
 
 
-def expand(
-    parts: tuple[Part, ...], sizes: tuple[str, ...], turned_rounds: bool = False
-) -> tuple[list[Section], list[Finding]]:
-    """All parts written out row by row, in every size, with the findings on ranges and references.
-
-    `turned_rounds` is true where a note says once that the work is turned after every round."""
-    history = History(len(sizes))
-    twins = Twins(len(sizes))
-    findings: list[Finding] = []
-    sections = []
-    total = 0
-    over: Span | None = None
-    for part in parts:
-        history.begin_part()
-        rows: list[Instance] = []
-        steps: list[tuple[int, Step]] = []
-        kind = "round"
-        lines = in_working_order(part.lines)
-        for at, line in enumerate(lines):
-            if total + len(rows) > MOST_ROWS:
-                break
-            room = MOST_ROWS + 1 - total
-            if total + len(rows) <= MOST_ROWS:
-                over = line.label.span if isinstance(line, RowLine) else line.span
-            twin = next((node for node in line.nodes if isinstance(node, Copy) and (node.part or node.side)), None)
-            if twin is not None:
-                if isinstance(line, RowLine):
-                    kind = line.label.kind or kind
-                    labels = labels_of(line, history)
-                    made, along = twins.under_label(twin, line, part, labels, sizes, findings)
-                else:
-                    made, along = twins.of(twin, line, part, rows, steps, sizes, findings)
-                    if len(line.nodes) > 1:
-                        steps.append((len(rows), line))
-                steps += [(len(rows) + at, step) for at, step in along]
-                rows += made
-                _remember(made, history)
-            elif isinstance(line, RowLine):
-                kind = line.label.kind or kind
-                if turned_rounds and kind == "round":
-                    line = with_turn(line)
-                rows += _labelled(line, part, kind, history, _following(lines, at), sizes, findings)
-            else:
-                copies = [node for node in line.nodes if isinstance(node, Copy | Plain)]
-                if copies:
-                    after = _following(lines, at)
-                    rows += _unlabelled(line, copies[0], part, kind, history, sizes, findings, after)
-                if not copies or len(line.nodes) > 1:
-                    steps.append((len(rows), line))
-            del rows[room:]
-        total += len(rows)
-        if total > MOST_ROWS:
-            rows.pop()
-        sections.append(Section(part, tuple(rows), tuple(steps)))
-        twins.add(sections[-1])
-    if total > MOST_ROWS:
-        findings.append(
-            Finding(
-                "limit-reached",
-                "error",
-                f"more than {MOST_ROWS:,} rows; the rest is not worked",
-                over or parts[-1].span,
-                help="check the ranges of the rows: one of them may have a digit too many",
-            )
-        )
-    return sections, findings
-
-
-def _remember(rows: list[Instance], history: History) -> None:
-    """Rows worked as those of another piece are rows that a later reference may mean."""
-    for row in rows:
-        for size, (label, body) in enumerate(zip(row.labels, row.bodies, strict=True)):
-            if label is not None and body is not None:
-                history.add(size, label, body)
-
-
-def _following(lines: list[RowLine | Step], at: int) -> RowLine | None:
+def following(lines: list[RowLine | Step], at: int) -> RowLine | None:
     """The next line of a part with a number in front of it."""
     return next((line for line in lines[at + 1 :] if isinstance(line, RowLine) and line.label.first is not None), None)
 
 
-def _labelled(
+def labelled(
     line: RowLine,
     part: Part,
     kind: str,
@@ -126,16 +47,16 @@ def _labelled(
     """The rows of one line; a row that repeats itself is parted into itself and those that follow it."""
     halves = parted(line)
     if halves is None:
-        return _line(line, part, history, sizes, findings)
+        return line_rows(line, part, history, sizes, findings)
     row, again = halves
-    rows = _line(row, part, history, sizes, findings)
+    rows = line_rows(row, part, history, sizes, findings)
     if again.label.first is not None:
-        return rows + _line(again, part, history, sizes, findings)
+        return rows + line_rows(again, part, history, sizes, findings)
     copy = next(node for node in again.nodes if isinstance(node, Copy))
-    return rows + _unlabelled(again, copy, part, kind, history, sizes, findings, after)
+    return rows + unlabelled(again, copy, part, kind, history, sizes, findings, after)
 
 
-def _line(
+def line_rows(
     line: RowLine, part: Part, history: History, sizes: tuple[str, ...], findings: list[Finding]
 ) -> list[Instance]:
     labels = labels_of(line, history)
@@ -154,18 +75,32 @@ def _line(
         if said is not None and (line.label.ranged or line.label.next_rows is not None):
             findings.append(said)
         labels = copied_labels(line, copy, labels, blocks, history)
-    length = max((len(numbers) for numbers in labels), default=0)
     own: Body = tuple(
         _plain_work(node) if isinstance(node, Plain) else node for node in line.nodes if not isinstance(node, Copy)
     )
+    return instances(line, part, labels, blocks if copy is not None else None, history, own, copy is not None)
+
+
+def instances(
+    line: RowLine,
+    part: Part,
+    labels: list[list[int]],
+    blocks: list[list[Body]] | None,
+    history: History,
+    own: Body,
+    copied: bool,
+) -> list[Instance]:
+    """The rows of a line with these labels: made of `blocks` again and again, or of its own words."""
+    sizes = history.sizes
+    length = max((len(numbers) for numbers in labels), default=0)
     stripes = next((node for node in own if isinstance(node, Stripes)), None)
     if line.label.kind != "row":
         own = levelled(own)
-    instances = []
+    rows = []
     for index in range(length):
         numbers: list[int | None] = []
         bodies: list[Body | None] = []
-        for size in range(len(sizes)):
+        for size in range(sizes):
             if index >= len(labels[size]):
                 numbers.append(None)
                 bodies.append(None)
@@ -173,20 +108,18 @@ def _line(
             number = labels[size][index]
             numbers.append(number)
             line_says = _striped(own, stripes, index)
-            if copy is not None:
+            if blocks is not None:
                 block = blocks[size]
                 if not block:
                     bodies.append(None)
                     continue
-                body = _with_own(
-                    block[index % len(block)], _striped(own, stripes, index), number, size, line, labels[size]
-                )
+                body = _with_own(block[index % len(block)], line_says, number, size, line, labels[size])
             else:
                 body = _at_label(line_says, number, size, labels[size])
             bodies.append(body)
             history.add(size, number, body)
-        stated, own_count = _stated_of(line, index, length, len(sizes))
-        instances.append(
+        stated, own_count = _stated_of(line, index, length, sizes)
+        rows.append(
             Instance(
                 part.name,
                 line.label.kind or "round",
@@ -195,11 +128,11 @@ def _line(
                 tuple(numbers),
                 _shared(bodies),
                 stated,
-                tuple(own_count or index == len(labels[size]) - 1 for size in range(len(sizes))),
-                copy is not None,
+                tuple(own_count or index == len(labels[size]) - 1 for size in range(sizes)),
+                copied,
             )
         )
-    return instances
+    return rows
 
 
 def _stated_of(line: RowLine, index: int, rows: int, sizes: int) -> tuple[Stated | None, bool]:
@@ -288,7 +221,7 @@ def _plain_work(plain: Plain) -> Work:
     return Work((StitchItem(plain.stitch, one, plain.span),), Place("each", plain.span), plain.span)
 
 
-def _unlabelled(
+def unlabelled(
     step: Step | RowLine,
     node: Copy | Plain,
     part: Part,
@@ -315,7 +248,7 @@ def _unlabelled(
         return []
     label = Label(kind, Span(node.span.start, node.span.end), next_rows=Amount(values, node.span))
     stated = step.stated if isinstance(step, RowLine) else ()
-    return _line(RowLine(label, step.nodes, stated, step.span, step.sizes), part, history, sizes, findings)
+    return line_rows(RowLine(label, step.nodes, stated, step.span, step.sizes), part, history, sizes, findings)
 
 
 def _number_of(line: RowLine | None, size: int) -> int | None:

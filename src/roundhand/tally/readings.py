@@ -10,10 +10,9 @@ from collections.abc import Iterable, Iterator, Mapping
 from itertools import islice, product
 
 from roundhand.findings import Span
-from roundhand.notation.tree import Amount, Chain, CountNote, Evenly, Join, Node, Place, Skip, Times, Work
+from roundhand.notation.tree import Amount, Chain, CountNote, Evenly, Join, Node, Place, RowLine, Skip, Times, Work
 from roundhand.stitches import dictionary
 from roundhand.tally.model import Choice, Offer
-from roundhand.tally.section import Instance
 
 _MOST_WAYS = 64
 _MOST_CHOICES = 6
@@ -23,17 +22,13 @@ BEFORE = -1
 Ways = list[dict[int, str]]
 
 
-def chain_rules(instances: Iterable[Instance], notes: Iterable[CountNote]) -> dict[int, bool]:
+def chain_rules(lines: Iterable[RowLine], notes: Iterable[CountNote]) -> dict[int, bool]:
     """What the text says of turning chains: by number of chains (0: all of them), whether they count."""
     rules: dict[int, bool] = {}
     for note in notes:
         rules.setdefault(note.chains, note.counts)
-    seen: set[int] = set()
-    for instance in instances:
-        if id(instance.line) in seen:
-            continue
-        seen.add(id(instance.line))
-        for node in instance.line.nodes:
+    for line in lines:
+        for node in line.nodes:
             if isinstance(node, Chain) and node.counts is not None and node.throughout:
                 number = node.amount.values[0] or 0
                 rules.setdefault(number, node.counts)

@@ -1,0 +1,280 @@
+"""The rhythm of a shaping: on which rows it falls and how often, `each end of next and every foll alt row 6 times`."""
+
+from __future__ import annotations
+
+import msgspec
+
+from roundhand.notation.cursor import Cursor
+from roundhand.notation.tree import Amount, Beat
+from roundhand.notation.whole_row import read_where
+
+_ROWS = ("row", "round", "row_or_round")
+_AFTER = ("after", "thereafter", "afterwards", "on", "following", "there", "that")
+# Phrases of one shaping longer than this are a mistake.
+_MOST = 12
+
+
+class _When(msgspec.Struct, frozen=True):
+    """The rows of one phrase. `first` is counted from where the schedule begins, or is a label. `apart` is true where
+    the words part the first row from those after it, "Row 10, then every 10th row", so that a number of times is of
+    those after it."""
+
+    first: Amount | None = None
+    labelled: bool = False
+    every: Amount | None = None
+    times: Amount | None = None
+    apart: bool = False
+
+
+def read_rhythms(cursor: Cursor, before: Beat | None) -> list[Beat]:
+    """The shaping at the cursor with its rhythm, or a further rhythm of the shaping before; empty (nothing taken)
+    where the words tell no rhythm."""
+    start = cursor.position
+    beats: list[Beat] = []
+    model = before
+    if cursor.word("increase", "decrease"):
+        model = _shaping(cursor)
+    elif before is None:
+        return []
+    if model is None:
+        cursor.position = start
+        return []
+    fresh = model is not before
+    for _ in range(_MOST):
+        at = cursor.position
+        if beats or not fresh:
+            _lead(cursor)
+        beat = _beat(cursor, model, start, fresh and not beats)
+        if beat is None:
+            cursor.position = at
+            break
+        beats.append(msgspec.structs.replace(beat, then=bool(beats) or not fresh))
+        fresh = True
+    if not beats:
+        cursor.position = start
+    return beats
+
+
+def _lead(cursor: Cursor) -> None:
+    """`and`, `, then`, between two rhythms of one shaping."""
+    if cursor.mark(",", ";"):
+        cursor.position += 1
+    while cursor.take_word("and") or cursor.take_name("then", "again"):
+        pass
+
+
+def _shaping(cursor: Cursor) -> Beat | None:
+    """`dec 1 st each end`, `inc 6 sts evenly`, `decrease 1 st at neck edge`: what is shaped, and where in the row."""
+    start = cursor.position
+    word = cursor.take()
+    stitch = cursor.take().value if cursor.at("stitch") else ""
+    amount = cursor.amount()
+    if amount is not None and (cursor.word("times") or cursor.word(*_ROWS)):
+        cursor.position -= 1
+        amount = None
+    cursor.take_word("stitch")
+    if cursor.at("stitch"):
+        stitch = cursor.take().value
+    where = edge = ""
+    if cursor.take_word("evenly"):
+        cursor.take_name("spaced")
+        cursor.take_word("around", "across", "over")
+        where = "spread"
+    elif cursor.word("around", "across"):
+        cursor.position += 1
+        where = "spread"
+    else:
+        at = cursor.position
+        where, every = _where(cursor)
+        if where in ("start", "end"):
+            edge = " ".join(token.text.lower() for token in cursor.tokens[at : cursor.position])
+        if every:
+            one = amount or Amount((1,), word.span)
+            return Beat(word.value, where, one, cursor.since(start), every=Amount((1,), word.span), stitch=stitch)
+    one = amount or Amount((1,), word.span)
+    if not where:
+        where = "spread" if any(value is not None and value > 2 for value in one.values) else "start"
+    return Beat(word.value, where, one, cursor.since(start), stitch=stitch, edge=edge)
+
+
+def _where(cursor: Cursor) -> tuple[str, bool]:
+    """Where in the row, and whether the words go on "of every row", which is one phrase of the trade."""
+    start = cursor.position
+    cursor.take_name("at", "on")
+    both = cursor.take_word("each") or cursor.take_name("both")
+    token = cursor.token
+    if token is not None and token.value == "row_end" and both:
+        cursor.position += 1
+        lower = token.text.lower()
+        return "ends", "every" in lower or "each" in lower or lower.endswith("rows")
+    cursor.position = start
+    return read_where(cursor) or "", False
+
+
+def _beat(cursor: Cursor, model: Beat, start: int, told: bool) -> Beat | None:
+    """One rhythm: when it begins, how many rows it takes from one to the next, how often it is worked. `told` is true
+    where the words before may have told the rhythm already, "each end of every row"."""
+    at = cursor.position
+    times = _times(cursor)
+    when = _when(cursor)
+    if when is None:
+        if told and model.every is not None:
+            return _with_times(model, times, cursor, start)
+        cursor.position = at
+        return None
+    beat = msgspec.structs.replace(
+        model,
+        first=when.first,
+        labelled=when.labelled,
+        every=when.every,
+        times=when.times,
+        mode="more" if when.times is not None and when.apart else "",
+    )
+    if when.times is None:
+        times = times or _times(cursor)
+    if when.apart and times is not None and times[0] == "unsaid":
+        times = "more", times[1]
+    return _with_times(beat, times, cursor, start)
+
+
+def _with_times(beat: Beat, times: tuple[str, Amount] | None, cursor: Cursor, start: int) -> Beat:
+    span = cursor.since(start)
+    if times is None:
+        return msgspec.structs.replace(beat, span=span)
+    return msgspec.structs.replace(beat, times=times[1], mode=times[0], span=span)
+
+
+def _times(cursor: Cursor) -> tuple[str, Amount] | None:
+    """`7 times`, `5 more times`, `twice`."""
+    start = cursor.position
+    cursor.take_word("for")
+    found = cursor.times()
+    if found is not None:
+        mode, amount, _ = found
+        cursor.take_name("in")
+        return ("more" if mode == "more" else "in all" if mode == "in_all" else "unsaid"), amount
+    cursor.position = start
+    return None
+
+
+def _when(cursor: Cursor) -> _When | None:
+    """The rows that a phrase names; None (nothing taken) for other words."""
+    start = cursor.position
+    first = _first(cursor)
+    if first is not None:
+        amount, labelled = first
+        at = cursor.position
+        _lead(cursor)
+        led = cursor.position > at
+        apart = any(token.text.lower() == "then" for token in cursor.tokens[at : cursor.position])
+        times = _times(cursor) if led else None
+        every = _every(cursor) if led else None
+        if every is None:
+            cursor.position = at
+            return _When(amount, labelled)
+        _after(cursor)
+        return _When(amount, labelled, every, times[1] if times is not None else None, apart or times is not None)
+    cursor.position = start
+    every = _every(cursor)
+    if every is not None:
+        _after(cursor)
+        return _When(every=every)
+    cursor.position = start
+    return _counted_rows(cursor)
+
+
+def _first(cursor: Cursor) -> tuple[Amount, bool] | None:
+    """`2nd row`, `Row 10`, `next row`, `next` before "and every": the row a rhythm begins with."""
+    start = cursor.position
+    cursor.take_name("on", "at", "from", "foll")
+    cursor.take_word("in", "of", "from")
+    cursor.take_word("the")
+    cursor.take_name("this")
+    token = cursor.token
+    if token is None:
+        return None
+    if cursor.take_word("next"):
+        here = Amount((1,), token.span)
+        number = cursor.token
+        if number is not None and number.kind == "ordinal" and number.number is not None:
+            cursor.position += 1
+            here = Amount((number.number,), number.span)
+        if cursor.take_word(*_ROWS) or (cursor.word("and") and _is_every(cursor, 1)):
+            return here, False
+    elif token.kind == "ordinal" and token.number is not None:
+        cursor.position += 1
+        after = cursor.position
+        if cursor.take_word(*_ROWS) or (cursor.word("and") and _is_every(cursor, 1)):
+            return Amount((token.number,), token.span), False
+        cursor.position = after
+    elif cursor.take_word(*_ROWS):
+        amount = cursor.amount()
+        if amount is not None:
+            return amount, True
+    cursor.position = start
+    return None
+
+
+def _is_every(cursor: Cursor, steps: int) -> bool:
+    token = cursor.ahead(steps)
+    return token is not None and (token.value in ("each", "next", "alternate") or token.text.lower() == "then")
+
+
+def _every(cursor: Cursor) -> Amount | None:
+    """Rows from one to the next: `every 3rd row`, `every foll alt row`, `each row`, `every 4 rows`."""
+    start = cursor.position
+    cursor.take_name("on", "at")
+    cursor.take_word("in", "of")
+    each = cursor.take_word("each")
+    cursor.take_word("the")
+    cursor.take_word("next")
+    cursor.take_name("subsequent")
+    token = cursor.token
+    if token is None:
+        cursor.position = start
+        return None
+    number = 1
+    if cursor.take_word("alternate"):
+        number = 2
+        each = True
+    elif token.kind == "ordinal" and token.number is not None:
+        number = token.number
+        cursor.position += 1
+    elif each and token.kind == "number":
+        amount = cursor.amount()
+        if amount is not None and cursor.take_word(*_ROWS):
+            return amount
+    if each and number > 0 and cursor.take_word(*_ROWS):
+        return Amount((number,), token.span)
+    cursor.position = start
+    return None
+
+
+def _counted_rows(cursor: Cursor) -> _When | None:
+    """`next 4 rows`, `the foll 3 alt rows`: a number of rows, each or every other."""
+    start = cursor.position
+    cursor.take_name("on")
+    cursor.take_word("in", "of", "over")
+    cursor.take_word("the", "each")
+    cursor.take_word("of")
+    cursor.take_word("the")
+    led = cursor.take_word("next")
+    amount = cursor.amount()
+    if led and amount is not None:
+        number = 2 if cursor.take_word("alternate") else 1
+        if cursor.take_word(*_ROWS):
+            # "On the foll 3 alt rows" has the first one row further on.
+            first = None if number > 1 else Amount((1,), amount.span)
+            return _When(first, False, Amount((number,), amount.span), amount)
+    cursor.position = start
+    return None
+
+
+def _after(cursor: Cursor) -> None:
+    """Moves over `thereafter`, `after that`, `from there on`."""
+    start = cursor.position
+    cursor.take_word("from")
+    while cursor.take_name(*_AFTER) or (cursor.word("next") and cursor.take_word("next")):
+        pass
+    if cursor.position == start + 1 and cursor.tokens[start].value == "from":
+        cursor.position = start

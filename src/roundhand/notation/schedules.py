@@ -1,0 +1,249 @@
+"""Rows that are told and not written: `dec 1 st each end of 2nd row and every 3rd row after until 45 sts rem`.
+
+A schedule says by which rhythm rows are shaped, which rows are worked again, or how a round grows from the one before,
+and where that ends: at a count, at a length, after so many rows. What the words hold is kept as it stands; the tally
+writes the rows out, since only there the counts are known. That `every 3rd row after` counts from the row named before
+it, and that rows between are worked even, is common practice.
+"""
+
+from __future__ import annotations
+
+import msgspec
+
+from roundhand.notation.cursor import Cursor
+from roundhand.notation.goals import Draft, read_ending, read_until
+from roundhand.notation.references import read_copy
+from roundhand.notation.rhythms import read_rhythms
+from roundhand.notation.tree import Beat, Plan
+
+_ROWS = ("row", "round", "row_or_round")
+_MARKS = (",", ";", ":", "-", "\u2013", "\u2014")
+# Words that lead over from one part of a schedule to the next and say nothing of their own.
+_LEADS = frozenset(
+    (
+        "continue", "cont", "continuing", "in", "continue in", "continuing in", "this", "way", "manner", "fashion",
+        "pattern", "patt", "as", "established", "set", "before", "and", "then", "also", "same", "the", "by", "with",
+        "having", "adding", "working", "work", "while", "to", "keeping", "on", "but", "until", "for", "thus", "even",
+        "straight", "so", "worked", "sc", "all",
+    )
+)  # fmt: skip
+_MORE = ("more", "additional", "extra")
+_LESS = ("less", "fewer")
+
+
+def read_plan(cursor: Cursor, bare: bool = False) -> Plan | None:
+    """A schedule that begins at the cursor; None (nothing taken) where the words tell no rows.
+
+    `bare` is true where the schedule stands behind the words of a row that it speaks of, and need not say what is
+    worked."""
+    start = cursor.position
+    draft = Draft()
+    draft.plain = bare
+    ends = start
+    before = -1
+    while before < cursor.position < cursor.end:
+        before = cursor.position
+        if _part(cursor, draft):
+            ends = cursor.position
+        elif not _lead(cursor, draft):
+            break
+    cursor.position = ends
+    if not draft.whole() or ends == start:
+        cursor.position = start
+        return None
+    return Plan(
+        cursor.since(start),
+        tuple(draft.beats),
+        draft.base,
+        draft.grows,
+        draft.every,
+        draft.goal,
+        draft.unit,
+        draft.goal_span or cursor.since(start),
+        draft.rows,
+        draft.lengths,
+        draft.since,
+        draft.side,
+        draft.at_once,
+        draft.stitch,
+    )
+
+
+def _part(cursor: Cursor, draft: Draft) -> bool:
+    """One part of a schedule; False (nothing taken) where none stands here."""
+    if _at_once(cursor, draft) or read_until(cursor, draft) or read_ending(cursor, draft) or _growth(cursor, draft):
+        return True
+    if cursor.word("increase", "decrease") or (draft.beats and draft.goal is None):
+        beats = read_rhythms(cursor, draft.beats[-1] if draft.beats else None)
+        if beats:
+            _join(draft, beats)
+            return True
+    if draft.base is None and not draft.beats and (cursor.word("repeat") or draft.goes_on):
+        start = cursor.position
+        copy = read_copy(cursor, False)
+        if copy is not None:
+            draft.base = copy
+            return True
+        cursor.position = start
+    return _even(cursor, draft) or _for_rows(cursor, draft)
+
+
+def _join(draft: Draft, beats: list[Beat]) -> None:
+    """Adds rhythms to those read so far. Told again behind the first, the same shaping goes on where that ended, unless
+    both are said to happen at the same time; once on a row and then on every so many are one rhythm."""
+    for beat in beats:
+        last = draft.beats[-1] if draft.beats else None
+        alike = last is not None and (last.act, last.where, last.edge, last.amount.values) == (
+            beat.act,
+            beat.where,
+            beat.edge,
+            beat.amount.values,
+        )
+        if last is None or draft.apart or not alike:
+            draft.beats.append(beat)
+        elif last.every is None and last.times is None and beat.first is None:
+            mode = "in all" if beat.mode == "in all" else "more" if beat.times is not None else ""
+            one = msgspec.structs.replace(
+                last, every=beat.every, times=beat.times, mode=mode, span=last.span.to(beat.span)
+            )
+            draft.beats[-1] = one
+        else:
+            draft.beats.append(msgspec.structs.replace(beat, then=True))
+        draft.apart = False
+
+
+def _lead(cursor: Cursor, draft: Draft) -> bool:
+    """Moves over a mark or a word that leads on; a full stop only where the next sentence goes on with the schedule."""
+    token = cursor.token
+    if token is None:
+        return False
+    if token.text == ".":
+        return _goes_on(cursor)
+    lower = token.text.lower()
+    if draft.goes_on and not draft.beats and token.value in ("increase", "decrease") and token.kind == "word":
+        # "Cont to inc in this manner": how is told behind it.
+        cursor.position += 1
+        return True
+    if token.kind == "mark":
+        cursor.position += token.text in _MARKS
+        return token.text in _MARKS
+    if lower in _LEADS and token.kind in ("word", "name", "stitch"):
+        if lower.startswith(("continue", "cont", "continuing")):
+            draft.goes_on = True
+        if token.kind == "stitch":
+            draft.stitch = token.value
+        cursor.position += 1
+        return True
+    return False
+
+
+def _goes_on(cursor: Cursor) -> bool:
+    """Past a full stop where what follows still belongs to the schedule: `At the same time`, `ending with`."""
+    start = cursor.position
+    cursor.position += 1
+    if cursor.take_name("at") and cursor.take_name("the same", "same"):
+        cursor.position = start + 1
+        return True
+    cursor.position = start + 1
+    if cursor.take_name("end", "ending", "work even", "then"):
+        cursor.position = start + 1
+        return True
+    cursor.position = start
+    return False
+
+
+def _at_once(cursor: Cursor, draft: Draft) -> bool:
+    """`at the same time`."""
+    start = cursor.position
+    if cursor.take_name("at"):
+        cursor.take_name("the")
+        if cursor.take_name("the same", "same") and cursor.take_name("time"):
+            draft.at_once = draft.apart = draft.plain = True
+            return True
+    cursor.position = start
+    return False
+
+
+def _even(cursor: Cursor, draft: Draft) -> bool:
+    """`work even`, `work even in sc`, `sc in each st across` before a goal."""
+    start = cursor.position
+    cursor.take_word("work")
+    if cursor.take_word("plain", "evenly"):
+        if cursor.word("in") and (after := cursor.ahead()) is not None and after.kind == "stitch":
+            draft.stitch = after.value
+            cursor.position += 2
+        draft.plain = True
+        return True
+    if cursor.at("stitch") and not draft.beats:
+        stitch = cursor.take().value
+        if cursor.take_word("in") and cursor.take_word("each"):
+            cursor.take_word("stitch")
+        if cursor.take_word("around", "across") or cursor.tokens[cursor.position - 1].value == "stitch":
+            draft.stitch = stitch
+            draft.plain = True
+            return True
+    cursor.position = start
+    return False
+
+
+def _for_rows(cursor: Cursor, draft: Draft) -> bool:
+    """`for 48 rows`, `48 rows`, `or 85 rows`."""
+    start = cursor.position
+    cursor.take_word("for", "until")
+    cursor.take_name("or", "next")
+    cursor.take_word("next")
+    amount = cursor.amount()
+    if amount is not None:
+        cursor.take_word("more")
+        if cursor.take_word(*_ROWS) and not cursor.word("below"):
+            draft.rows = amount
+            return True
+    cursor.position = start
+    return False
+
+
+def _growth(cursor: Cursor, draft: Draft) -> bool:
+    """`adding 1 st between increases each rnd`, `one more sc between incs every other round`."""
+    start = cursor.position
+    amount = cursor.amount()
+    if amount is None:
+        return False
+    less = cursor.take_name(*_LESS)
+    more = cursor.take_word("more") or cursor.take_name(*_MORE)
+    if not (cursor.take_word("stitch") or cursor.at("stitch")):
+        cursor.position = start
+        return False
+    if cursor.at("stitch"):
+        cursor.position += 1
+    less = cursor.take_name(*_LESS) or less
+    more = cursor.take_word("more") or cursor.take_name(*_MORE) or more
+    if cursor.word("before", "between") or cursor.take_name("before"):
+        cursor.take_word("between")
+        for _ in range(3):
+            if cursor.word("increase", "decrease"):
+                break
+            cursor.position += 1
+        if cursor.take_word("increase", "decrease"):
+            _each_row(cursor, draft)
+            values = tuple(value if value is None or not less else -value for value in amount.values)
+            draft.grows = msgspec.structs.replace(amount, values=values)
+            draft.goes_on = True
+            return True
+    cursor.position = start
+    return False
+
+
+def _each_row(cursor: Cursor, draft: Draft) -> None:
+    """`each rnd`, `on every row`, `every other rnd`, `each time`."""
+    start = cursor.position
+    cursor.take_name("on")
+    cursor.take_word("in")
+    if cursor.take_word("each"):
+        cursor.take_name("subsequent")
+        cursor.take_word("next")
+        if cursor.take_word("alternate"):
+            draft.every = 2
+        if cursor.take_word(*_ROWS) or cursor.take_name("time"):
+            return
+        draft.every = 1
+    cursor.position = start

@@ -1,0 +1,322 @@
+"""What is said of schedules: shaping that overruns its rows, counts never reached, lengths that rows do not come to."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from roundhand.findings import Finding, Mark
+from roundhand.measures import Length, say_count, say_number
+from roundhand.notation.tree import Plan, RowLine
+from roundhand.tally.growing import change
+from roundhand.tally.lengths import Stop
+from roundhand.tally.timing import Timing, fitting
+
+if TYPE_CHECKING:
+    from roundhand.tally.schedules import Ground, Tried
+
+_TOLERANCE = Fraction(3, 100)
+_SAID = {
+    "total": "stitches in all",
+    "between": "stitches between the increases",
+    "section": "stitches in each section, its increase among them",
+}
+_BY = {
+    "counts": "the count written there",
+    "label": "the label of the next row",
+    "later": "the next row, which comes out on it,",
+}
+
+
+def _label(line: RowLine, number: int) -> str:
+    return f"{'Rnd' if line.label.kind == 'round' else 'Row'} {number}"
+
+
+def _row(line: RowLine) -> str:
+    return "rnd" if line.label.kind == "round" else "row"
+
+
+def never_reached(
+    plan: Plan,
+    line: RowLine,
+    grounds: Sequence[Ground | None],
+    made: Sequence[Timing | None],
+    sizes: tuple[str, ...],
+) -> list[Finding]:
+    """`shaping-overruns` where the steps of a schedule go past the count at which it should end."""
+    wrong = [size for size, one in enumerate(made) if one is not None and one.left and grounds[size] is not None]
+    if not wrong or plan.goal is None:
+        return []
+    size = wrong[0]
+    ground, one = grounds[size], made[size]
+    assert ground is not None and one is not None
+    goal = plan.goal.at(size) or 0
+    short = goal - one.left
+    step = change(plan.beats[-1], size) if plan.beats else 0
+    counted = "sts" if plan.unit != "between" else "sts between the increases"
+    if not step:
+        over = one.over if one.over is not None else short
+        near = f"the rows come to {short}, then to {over}" if over != short else f"the rows leave it at {short}"
+        way = f"{short} or {over} would be met" if over != short else f"{short} is what they come to"
+    elif (goal - ground.offer.total) * step < 0:
+        word = "increases" if step > 0 else "decreases"
+        near = f"the shaping {word}, and there are {ground.offer.total} {counted} already"
+        over = ground.offer.total
+        way = f"a count {'above' if step > 0 else 'below'} {ground.offer.total}, or the other way of shaping"
+    else:
+        over = short + step
+        near = f"{ground.offer.total} {counted} change by {abs(step)} each time: {short}, then {over}"
+        way = f"{short} or {over} would be met"
+    return [
+        Finding(
+            "shaping-overruns",
+            "error",
+            f"{goal} {counted} are never reached",
+            plan.goal.words_of(tuple(wrong)),
+            tuple(sizes[at] for at in wrong),
+            row=_label(line, ground.start),
+            because=near,
+            help=way,
+            facts={"goal": goal, "begins": ground.offer.total, "step": abs(step), "nearest": (short, over)},
+        )
+    ]
+
+
+def overruns(
+    plan: Plan,
+    line: RowLine,
+    grounds: Sequence[Ground | None],
+    made: Sequence[Timing | None],
+    stops: Sequence[Stop | None],
+    sizes: tuple[str, ...],
+) -> list[Finding]:
+    """`shaping-overruns` where the last shaping falls behind the last row."""
+    wrong: list[tuple[int, int]] = []
+    for size, one in enumerate(made):
+        ground, stop = grounds[size], stops[size]
+        if ground is None or one is None or one.left:
+            # A count that is never reached is said already.
+            continue
+        rows = ground.rows if ground.rows is not None else stop.rows if stop is not None else None
+        limit = rows if rows is not None else ground.room
+        if limit is not None and one.last > limit:
+            wrong.append((size, limit))
+    if not wrong:
+        return []
+    size, limit = wrong[0]
+    ground, one = grounds[size], made[size]
+    assert ground is not None and one is not None
+    ends = ground.start + limit - 1
+    last = ground.start + one.last - 1
+    often = sum(len(falls) for falls in one.falls.values())
+    fit = sum(len(falls) for row, falls in one.falls.items() if row <= limit)
+    step = fitting(plan, size, ground.start, often, limit)
+    beat = plan.beats[-1]
+    every = (beat.every.at(size) if beat.every is not None else None) or 1
+    word = _row(line)
+    nexts = "" if ground.rows is not None else f", since {_label(line, ends + 1)} is told next"
+    if stops[size] is not None and ground.rows is None:
+        nexts = ", where the length is reached by the gauge"
+    way = (
+        f"every {_ordinal(step)} {word} would end in {_label(line, _last_with(plan, size, ground.start, often, step))}"
+        if step is not None
+        else f"{say_count(one.last - limit, word)} more would hold it, or {say_count(fit, 'time')} instead of {often}"
+    )
+    return [
+        Finding(
+            "shaping-overruns",
+            "error",
+            f"the shaping ends in {_label(line, last)}, the rows end with {_label(line, ends)}",
+            beat.span,
+            tuple(sizes[at] for at, _ in wrong),
+            row=_label(line, ground.start),
+            because=f"{say_count(often, 'time')}, the last in {_label(line, last)}; only {fit} of them fall in the "
+            f"{say_count(limit, word)} up to {_label(line, ends)}{nexts}",
+            help=way,
+            facts={"times": often, "every": every, "ends": last, "rows_end": ends, "fit": fit, "would_fit": step},
+        )
+    ]
+
+
+def _last_with(plan: Plan, size: int, start: int, often: int, step: int) -> int:
+    beat = plan.beats[0]
+    first = step
+    if beat.first is not None:
+        number = beat.first.at(size) or 1
+        first = max(1, number - start + 1) if beat.labelled else number
+    return start + first + (often - 1) * step - 1
+
+
+def _ordinal(number: int) -> str:
+    """A number as an ordinal in figures.
+
+    >>> _ordinal(2), _ordinal(13), _ordinal(21)
+    ('2nd', '13th', '21st')
+    """
+    if number == 1:
+        return "single"
+    ending = "th" if number % 100 in (11, 12, 13) else {1: "st", 2: "nd", 3: "rd"}.get(number % 10, "th")
+    return f"{number}{ending}"
+
+
+def unit_read(
+    plan: Plan,
+    line: RowLine,
+    unit: str,
+    evidence: str,
+    tried: Mapping[str, Sequence[Tried]],
+    grounds: Sequence[Ground | None],
+    sizes: tuple[str, ...],
+) -> list[Finding]:
+    """What the number behind `until` was taken to count, where the words leave it open and it makes a difference."""
+    able = [
+        one
+        for one, made in tried.items()
+        if all(trial.left == 0 and (trial.rows or ground is None) for trial, ground in zip(made, grounds, strict=True))
+    ]
+    if evidence == "places" or len(able) < 2 or plan.goal is None:
+        return []
+    size = next(at for at, ground in enumerate(grounds) if ground is not None)
+    ground = grounds[size]
+    assert ground is not None
+    there = tuple(sizes[at] for at, one in enumerate(grounds) if one is not None)
+    ends = {one: ground.start + len(tried[one][size].rows) - 1 for one in able}
+    told = "; ".join(f"{_SAID[one]}: it ends with {_label(line, ends[one])}" for one in [unit, *able] if one != unit)
+    taken = f"{_SAID[unit]}: it ends with {_label(line, ends[unit])}"
+    clearer = "\u201csts in all\u201d or \u201csts between the increases\u201d leaves no doubt"
+    facts: dict[str, str | int] = {"kind": "until", "reading": unit, "evidence": evidence, **ends}
+    if evidence == "usage":
+        return [
+            Finding(
+                "reading-unsure",
+                "warning",
+                "two ways to read this, and nothing tells which",
+                plan.goal_span,
+                there,
+                row=_label(line, ground.start),
+                because=f"read as {taken}; read as {told}; the first was taken",
+                help=clearer,
+                facts=facts,
+                label="two ways to read this",
+            )
+        ]
+    return [
+        Finding(
+            "reading-chosen",
+            "advice",
+            f"read so: {_SAID[unit]}",
+            plan.goal_span,
+            there,
+            row=_label(line, ground.start),
+            because=f"{_BY[evidence]} decides: read as {taken}; read as {told}",
+            help=clearer,
+            facts=facts,
+            label="can be read two ways",
+        )
+    ]
+
+
+def on_lengths(
+    plan: Plan, line: RowLine, grounds: Sequence[Ground | None], stops: Sequence[Stop | None], sizes: tuple[str, ...]
+) -> list[Finding]:
+    """What a length and a number of rows say of each other, or that no gauge tells the rows of a length."""
+    found: list[Finding] = []
+    unknown = [size for size, stop in enumerate(stops) if stop is not None and stop.rows is None]
+    if unknown and all(grounds[size] is not None and _rows_said(grounds[size]) is None for size in unknown):
+        ground = grounds[unknown[0]]
+        assert ground is not None
+        found.append(
+            Finding(
+                "gauge-missing",
+                "warning",
+                "how many rows reach this length is not known",
+                plan.span,
+                tuple(sizes[size] for size in unknown),
+                row=_label(line, ground.start),
+                because="no gauge gives the height of a row, so these rows are not worked here",
+                help="give the rows of the gauge, or say beside the length how many rows it is",
+                facts={"unknown": "rows"},
+            )
+        )
+    differ = []
+    for size, (ground, stop) in enumerate(zip(grounds, stops, strict=True)):
+        rows = _rows_said(ground) if ground is not None else None
+        if stop is None or stop.exact is None or rows is None or not stop.exact:
+            continue
+        if abs(rows - stop.exact) > max(stop.exact * _TOLERANCE, Fraction(1, 2)) and not _near(stop, rows):
+            differ.append(size)
+    if differ:
+        size = differ[0]
+        ground, stop = grounds[size], stops[size]
+        assert ground is not None and stop is not None and stop.exact is not None
+        rows = _rows_said(ground) or 0
+        found.append(
+            Finding(
+                "measure-differs",
+                "warning",
+                f"{say_count(rows, _row(line))} here, {say_number(Fraction(round(stop.exact)))} by the length",
+                plan.span,
+                tuple(sizes[at] for at in differ),
+                row=_label(line, ground.start),
+                because=f"by the gauge {_stops(stop, line)}",
+                help="both say where to stop: let them agree, or say which of them rules",
+                facts={"rows": rows, "by_length": round(stop.exact)},
+                see=(Mark(line.label.span, say_count(rows, _row(line))),),
+            )
+        )
+    return found + _moved(plan, line, grounds, stops, sizes)
+
+
+def _moved(
+    plan: Plan, line: RowLine, grounds: Sequence[Ground | None], stops: Sequence[Stop | None], sizes: tuple[str, ...]
+) -> list[Finding]:
+    """`reading-chosen` where the gauge gives no whole number of rows, or the work may not stop on the nearest one."""
+    open_ones = [
+        size
+        for size, stop in enumerate(stops)
+        if stop is not None and stop.rows is not None and stop.exact != stop.rows and _rows_said(grounds[size]) is None
+    ]
+    if not open_ones:
+        return []
+    size = open_ones[0]
+    ground, stop = grounds[size], stops[size]
+    assert ground is not None and stop is not None and stop.rows is not None
+    last = _label(line, ground.start + stop.rows - 1)
+    side = f", on a {plan.side} row" if plan.side else ""
+    return [
+        Finding(
+            "reading-chosen",
+            "advice",
+            f"{say_count(stop.rows, _row(line))} by the gauge, up to {last}",
+            plan.span,
+            tuple(sizes[at] for at in open_ones),
+            row=_label(line, ground.start),
+            because=f"the work may stop there{side}: {_stops(stop, line)}",
+            help="a number of rows beside the length leaves no doubt",
+            facts={"rows": stop.rows, "may_stop": tuple(rows for rows, _ in stop.allowed)},
+            label="ends by its length",
+        )
+    ]
+
+
+def _near(stop: Stop, rows: int) -> bool:
+    """Whether no allowed number of rows lies nearer the length than those worked."""
+    return stop.exact is not None and all(abs(one - stop.exact) >= abs(rows - stop.exact) for one, _ in stop.allowed)
+
+
+def _rows_said(ground: Ground | None) -> int | None:
+    return ground.rows if ground is not None else None
+
+
+def _stops(stop: Stop, line: RowLine) -> str:
+    """The numbers of rows near a length at which the work may stop, with the length that it then has."""
+    told = [
+        f"{say_count(rows, _row(line))} more make {say_number(_rounded(mm, stop.length.unit))} {stop.length.unit}"
+        for rows, mm in stop.allowed
+    ]
+    return ", ".join(told[:4])
+
+
+def _rounded(mm: Fraction, unit: str) -> Fraction:
+    return Fraction(round(Length(mm).to(unit) * 10), 10)
