@@ -113,10 +113,51 @@ def words_on(trouble: Trouble, missing: Missing, language: str) -> Words:
             f"the group worked into has {say_count(there, 'st')}",
             f"name a st from 1 to {there}",
         )
+    if missing.what in _EDGES:
+        return _edge(missing, label, below, kind, language)
     return Words(
         "no chain space there",
         "the row below has no more chain spaces from here on",
         "make the space in the row below, or work into a stitch",
+    )
+
+
+# What a row may go along or round, and what is not always there.
+_EDGES = ("corner", "foundation", "row ends", "rows of")
+
+
+def _edge(missing: Missing, label: str, below: str, kind: str, language: str) -> Words:
+    """The remark on an edge or a corner that is not there."""
+    if missing.what == "corner" and missing.there:
+        return Words(
+            "no corner left there",
+            f"{below} has {say_count(missing.there, 'corner')}, and {label} has come past the last of them",
+            "name the st that is meant, or work into one corner fewer",
+        )
+    if missing.what == "corner":
+        return Words(
+            "no corner there",
+            f"{below} has no corner: no place of it holds 3 sts or a chain space among plain sts",
+            f"make the corners in the {kind} below, or name the sts that are meant",
+        )
+    if missing.what == "foundation":
+        return Words(
+            "no foundation chain there",
+            f"what {label} goes along was not begun on a chain",
+            "name the edge or the row that is meant",
+        )
+    if missing.what == "rows of":
+        name = vocabulary(language).short(missing.told) or missing.told
+        return Words(
+            f"no {name} rows there",
+            f"none of the rows along this edge is mostly {name}",
+            "give the rate for the rows that are there",
+            "warning",
+        )
+    return Words(
+        "no row ends there",
+        f"what lies below {label} is worked in rounds, which have no ends",
+        "name the edge that is meant, or work the rows to and fro",
     )
 
 

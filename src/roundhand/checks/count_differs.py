@@ -195,7 +195,8 @@ def _plain_spaces(nodes: tuple[Node, ...] | None) -> bool:
                 lengths.add(node.amount.values)
         if isinstance(node, Work):
             lengths |= {item.amount.values for item in node.group if item.stitch == "chain"}
-            opening = False
+            # Slip stitches carry the start along; the chain behind them still opens the row.
+            opening = opening and all(item.stitch == "slip_stitch" for item in node.group)
         elif isinstance(node, Skip | Chain):
             opening = False
     return len(lengths) == 1

@@ -41,8 +41,10 @@ class Trouble(msgspec.Struct, frozen=True):
 
 # Places that a maker would look for in vain, and those that are only called by a wrong number or an unlikely name,
 # which are told where nothing else is wrong with the row.
-_NOT_THERE = frozenset(("row", "named row", "space", "free loop", "skipped", "chain of", "stitch of"))
-_UNLIKELY = frozenset(("third loop", "space length", "turning chain"))
+_NOT_THERE = frozenset(
+    ("row", "named row", "space", "free loop", "skipped", "chain of", "stitch of", "corner", "foundation", "row ends")
+)
+_UNLIKELY = frozenset(("third loop", "space length", "turning chain", "rows of"))
 # Words that leave stitches of the row below on purpose.
 _LEAVES = re.compile(r"\b(?:leav\w*|unworked|unused|short[- ]rows?)\b", re.IGNORECASE)
 
@@ -111,7 +113,8 @@ def _of_row(
         # "Rnd 9: Weave yarn through rem 8 sts, pull tight": nothing is worked, and nothing is left.
         return None
     offer = row.below[size]
-    below = offer.total if offer is not None else 0
+    # Places of further edges that the row goes on along lie below it as well.
+    below = offer.total + result.beyond if offer is not None else 0
     stated = row.stated[size]
     differs = stated is not None and stated != result.count
 
@@ -119,6 +122,9 @@ def _of_row(
     places = [missing for missing in result.missing if missing.what in _NOT_THERE]
     if places:
         return msgspec.structs.replace(plain, name="place-missing", missing=places[0])
+    if offer is not None and offer.open:
+        # The row below is as long as its maker finds right; what this one needs tells her how long that is.
+        return None
     chain = _chain(piece, row, at, size)
     if chain is not None and (differs or result.lacking) and row.stands_on[size] == "stated":
         return msgspec.structs.replace(plain, name="chain-differs", chain=chain)

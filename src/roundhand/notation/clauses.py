@@ -13,23 +13,27 @@ from roundhand.notation import yarns
 from roundhand.notation.counts import bracket_count, spoken_count, trailing_count
 from roundhand.notation.cursor import Cursor
 from roundhand.notation.depths import read_below
+from roundhand.notation.edges import read_along
 from roundhand.notation.folding import fold
 from roundhand.notation.groups import items_of, read_bracket, read_times_first
 from roundhand.notation.holding import goes_on, read_also_left, read_leave, read_left, read_only, read_rejoin, with_left
+from roundhand.notation.joining import read_attach, read_gathering
 from roundhand.notation.joins import joins_round, read_counting_words, read_join, read_not, read_skip
 from roundhand.notation.likewise import read_likewise
 from roundhand.notation.named_places import read_left_free, read_loops_left, read_named_row
 from roundhand.notation.phrases import by_place, read_misspelt, read_posted, read_stitches
 from roundhand.notation.pieces import SILENT, Again, Loop, Piece, Pieces, Star
 from roundhand.notation.places import read_place
+from roundhand.notation.rates import read_rate_clause, read_rates_behind
 from roundhand.notation.reach import to_separator
 from roundhand.notation.references import read_copy, read_plain
 from roundhand.notation.repeats import read_again, repeats_rows, settled
 from roundhand.notation.sentences import is_prose, opening_note
-from roundhand.notation.shaping import read_shape
+from roundhand.notation.shaping import read_evenly, read_shape
 from roundhand.notation.strands import read_holding
 from roundhand.notation.stripes import read_stripes
 from roundhand.notation.tree import (
+    Along,
     Amount,
     Evenly,
     Item,
@@ -111,6 +115,11 @@ def _clause(cursor: Cursor, pieces: Pieces, first: bool, depth: int) -> None:
     last = pieces[-1] if pieces else None
     if isinstance(last, Work) and last.into.kind == "each" and read_also_left(cursor) is not None:
         pieces[-1] = with_left(last)
+    elif (isinstance(last, Evenly) and _rated(cursor, pieces, last)) or (
+        token.kind != "mark"
+        and (read_attach(cursor, pieces) or _edge_first(cursor, pieces, first) or read_rate_clause(cursor, pieces))
+    ):
+        return
     elif token.text.lower() == "to" and isinstance(last, Work) and last.group[0].stitch == "slip_stitch":
         # "sl st in next 2 sts to level the step": what the slip stitches are for.
         pieces.append(Note(to_separator(cursor)))
@@ -156,6 +165,76 @@ def _mark(cursor: Cursor, pieces: Pieces, first: bool, depth: int) -> None:
             cursor.position += 1
     else:
         cursor.position += 1
+
+
+def _rated(cursor: Cursor, pieces: Pieces, last: Evenly) -> bool:
+    """`sc evenly along row ends, working 2 sc in each dc row`: the rate behind stitches whose number is left open."""
+    if last.act != "work" or last.amount is not None or last.rates:
+        return False
+    rates = read_rates_behind(cursor, last.along in ("around", "sides"))
+    if not rates:
+        return False
+    along = "row_ends" if last.along in ("row", "edge") else last.along
+    pieces[-1] = msgspec.structs.replace(last, rates=rates, along=along)
+    return True
+
+
+def _edge_first(cursor: Cursor, pieces: Pieces, first: bool) -> bool:
+    """An edge said in front of what is worked along it: `working along opposite side of chain, sc in each ch`, `along
+    the left edge, work 24 sc`, `pick up 227 sts along edge`; False (and nothing taken) where none is."""
+    start = cursor.position
+    if cursor.take_word("pick_up") and (picked := _picked_up(cursor, start)) is not None:
+        pieces.append(picked)
+        return True
+    cursor.position = start
+    along = read_along(cursor)
+    if along is None:
+        return False
+    edge, span = along
+    if edge in ("around", "sides") and cursor.token is not None and not cursor.mark(","):
+        cursor.position = start
+        return False
+    if edge == "around":
+        pieces.append(Note(span))
+        return True
+    at = cursor.position
+    if edge in ("edge", "row_ends", "top") and _number_follows(cursor):
+        rated = Pieces((Along(edge, span),))
+        if read_rate_clause(cursor, rated):
+            pieces += rated
+            return True
+        inner = Pieces()
+        if read_stitches(cursor, inner, first) and len(inner) == 1:
+            work = inner[0]
+            if isinstance(work, Work) and work.into.bare and len(work.group) == 1:
+                pieces.append(Evenly("work", work.into.count, work.group[0].stitch, edge, cursor.since(start)))
+                return True
+        cursor.position = at
+    pieces.append(Along(edge, span))
+    return True
+
+
+def _number_follows(cursor: Cursor) -> bool:
+    """Moves to a number of stitches behind an edge, past `, work`; False where something else follows."""
+    if cursor.mark(",", ":"):
+        cursor.position += 1
+    cursor.take_word("work")
+    return cursor.at("number")
+
+
+def _picked_up(cursor: Cursor, start: int) -> Evenly | None:
+    """`pick up 227 sts along edge`, `pick up and sc 60 along the neck edge`: stitches along an edge."""
+    cursor.take_word("and")
+    cursor.take_word("work")
+    stitch = cursor.take().value if cursor.at("stitch") else ""
+    amount = cursor.amount()
+    if amount is None:
+        return None
+    if cursor.at("stitch"):
+        stitch = cursor.take().value
+    cursor.take_word("stitch")
+    picked = read_evenly(cursor, start, "work", amount, stitch)
+    return msgspec.structs.replace(picked, along="edge") if picked.along == "row" else picked
 
 
 def _after_star(cursor: Cursor, pieces: Pieces) -> None:
@@ -236,12 +315,11 @@ def _word(cursor: Cursor, pieces: Pieces, first: bool, depth: int) -> None:
         concept in ("around", "across") and _goes_across(cursor, pieces)
     ):
         _place_first(cursor, pieces, first, depth)
-    elif concept == "chain_other_side":
-        cursor.position += 1
-        pieces.append(Skip(Amount((0,), token.span), token.span, "other_side"))
+    elif concept in ("weave", "gather"):
+        pieces.append(read_gathering(cursor))
     elif concept == "leave" and (leave := read_leave(cursor)) is not None:
         pieces.append(leave)
-    elif concept in ("marker", "weave", "gather", "seam", "leave"):
+    elif concept in ("marker", "seam", "leave"):
         pieces.append(Note(to_separator(cursor)))
     else:
         cursor.position += 1

@@ -163,7 +163,21 @@ def _rest(cursor: Cursor) -> None:
 
 
 def read_counted(cursor: Cursor) -> str:
-    """What is counted: a stitch id, a defined name, `stitch`, `space`, or empty for a bare number."""
+    """What is counted: a stitch id, a defined name, `stitch`, `space`, `side` (stitches of each side between corners),
+    or empty for a bare number."""
+    unit = _counted(cursor)
+    start = cursor.position
+    led = cursor.take_name("per", "on", "along", "in", "for", "between")
+    if led and (cursor.take_word("each") or cursor.take_name("per")):
+        cursor.take_word("of", "the")
+    if (led or cursor.take_word("each")) and (cursor.word("edge", "corner")):
+        cursor.position += 1
+        return "side"
+    cursor.position = start
+    return unit
+
+
+def _counted(cursor: Cursor) -> str:
     token = cursor.token
     if token is None:
         return ""
@@ -173,6 +187,7 @@ def read_counted(cursor: Cursor) -> str:
             cursor.position += 1
         if cursor.at("number"):
             cursor.position += 1
+        cursor.take_word("corner")
         if cursor.take_word("space", "loop"):
             return "space"
         return "chain"
@@ -182,6 +197,15 @@ def read_counted(cursor: Cursor) -> str:
         if cursor.take_word("increase", "decrease"):
             return "other"
         return token.value
+    if token.kind == "word" and token.value == "corner":
+        cursor.position += 1
+        if cursor.at("stitch"):
+            cursor.position += 1
+            if cursor.mark("-", "\u2013"):
+                cursor.position += 1
+            if cursor.at("number"):
+                cursor.position += 1
+        return "space" if cursor.take_word("space", "loop") else "other"
     if token.kind == "word" and token.value in ("increase", "decrease", "repeat"):
         cursor.position += 1
         return "other"

@@ -39,6 +39,7 @@ def read_join(cursor: Cursor, pieces: Pieces) -> None:
     span = cursor.since(start)
     chains = last_chain(pieces)
     if (ring and not pieces.stitched) or (chains is not None and not pieces.stitched and target == "chain"):
+        _as_ring(pieces)
         pieces.append(Ring(span, chains.amount if chains is not None else None))
         return
     pieces.append(Join(span, target))
@@ -116,6 +117,15 @@ def last_chain(pieces: Pieces) -> Chain | None:
     return next((piece for _, piece in pieces.backwards() if isinstance(piece, Chain)), None)
 
 
+def _as_ring(pieces: Pieces) -> None:
+    """The chain that is joined in a ring climbs to no row: it is no stitch, whatever its length."""
+    for at, piece in pieces.backwards():
+        if isinstance(piece, Chain):
+            if piece.counts is None:
+                pieces[at] = msgspec.structs.replace(piece, counts=False)
+            return
+
+
 def read_closing_slip(cursor: Cursor, pieces: Pieces, start: int) -> bool:
     """`sl st in first sc`, `sl st to join`, `ss to top of ch 3`: a slip stitch, just taken, that closes the round or a
     chain; False (and nothing more taken) for one that is worked along the row."""
@@ -160,6 +170,7 @@ def read_closing_slip(cursor: Cursor, pieces: Pieces, start: int) -> bool:
     cursor.position = at
     span = cursor.since(start)
     if chains is not None and not work and (ring or target == "chain"):
+        _as_ring(pieces)
         pieces.append(Ring(span, chains.amount))
     else:
         pieces.append(Join(span, target))

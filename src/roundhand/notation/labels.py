@@ -9,6 +9,9 @@ from roundhand.notation.cursor import Cursor
 from roundhand.notation.tree import Amount, Label
 
 _ROWS = {"row": "row", "round": "round", "row_or_round": ""}
+# Rows that are called by a name: round an edge, at the end.
+_EDGINGS = ("edging", "border", "trim")
+_LASTS = ("final", "joining")
 _DASHES = ("-", "\u2013", "\u2014", "\u2212")
 # A list of labels longer than this is none.
 _MOST_LISTED = 200
@@ -25,7 +28,13 @@ def read_label(cursor: Cursor, kind_here: str, emphasis: bool = False) -> Label 
     if bracket:
         # "(Rnd 5) 2 sc in each st".
         cursor.position += 1
-    label = _next_rows(cursor) or _foundation(cursor) or _numbered(cursor, kind_here) or _ordinal(cursor)
+    label = (
+        _next_rows(cursor)
+        or _foundation(cursor)
+        or _numbered(cursor, kind_here)
+        or _ordinal(cursor)
+        or _by_name(cursor)
+    )
     if label is None:
         cursor.position = start
         return None
@@ -91,6 +100,26 @@ def _next_rows(cursor: Cursor) -> Label | None:
             return Label(_ROWS[token.value] or "row", cursor.since(start), next_rows=one)
     cursor.position = start
     return None
+
+
+def _by_name(cursor: Cursor) -> Label | None:
+    """`Edging:`, `Border Rnd:`, `Final Rnd:` are the next row or round."""
+    start = cursor.position
+    token = cursor.token
+    if token is None or token.text.lower() not in (*_EDGINGS, *_LASTS):
+        return None
+    name = cursor.take().text.lower()
+    row = cursor.token
+    if row is not None and row.kind == "word" and row.value in _ROWS:
+        cursor.position += 1
+        kind = _ROWS[row.value] or "row"
+    elif name in _EDGINGS:
+        closed = any(one.kind == "word" and one.value in ("join", "around") for one in cursor.tokens)
+        kind = "round" if closed else "row"
+    else:
+        cursor.position = start
+        return None
+    return Label(kind, cursor.since(start), next_rows=Amount((1,), cursor.since(start)))
 
 
 def _numbered(cursor: Cursor, kind_here: str) -> Label | None:

@@ -28,6 +28,7 @@ _LABEL = re.compile(
     r"|(?:(?:rs|ws)[:,]?\s+)?(?:rnds?|rounds?|rds?|rows?|rws?)\.?\s*(?:#|no\.\s*)?\d"
     r"|\((?:rnds?|rounds?|rows?)\.?\s*\d+\)"
     r"|(?:foundation|set-?\s?up|base)\s+(?:rnd|round|row)\s*(?:\([^)]*\)\s*)?:"
+    r"|(?:edging|border|final|joining)\s+(?:rnd|round|row)s?\b(?=[^.\n]{0,20}:)"
     r"|r\s?\d+\s*(?:[:.)\u2013-]|\()"
     r"|\d{1,3}(?:\s*(?:,|&|\band\b)\s*\d{1,3})+\s*[:.)]\s*\S"
     r"|\d{1,3}\s*(?::|[.)](?=\s)|\s?[-\u2013]\s?\d{1,3}\s*[:.)])\s*\S"
@@ -60,6 +61,7 @@ _BEGINS = re.compile(
 _COUNTING = re.compile(r"\bcounts?\b|\bcounting\b|\bcounted\b", re.IGNORECASE)
 _MIDDLE = re.compile(r"(?<=[.;)\]])\s+(?=(?:Rnd|Round|Row|RND|ROUND|ROW)s?\.?\s+\d+[^.:\n]{0,40}:)")
 _NUMBERED = re.compile(r"\W*\d{1,3}[.)]")
+_EDGINGS = ("edging", "border", "trim")
 _SECTIONS = {
     "materials": ("material", "supplies", "you will need", "you need", "what you need", "yarn", "notions", "tools",
                   "hook"),
@@ -193,6 +195,9 @@ def _cut(source: Source, names: tuple[str, ...], swatch: bool) -> list[Line]:
                 continue
             # In a section of work a word with a colon is never a key: `Seam: …` is a step.
             kind = "step" if section == "work" else "key"
+            if section == "work" and name.lower() in _EDGINGS:
+                # `Edging: sc evenly around` is a row without a number.
+                kind, value = "row", at
             lines.append(Line(kind, section, value, last, name, phrase, whole))
             open_line = True
             blank_before = False

@@ -9,14 +9,15 @@ from roundhand.notation import strands, yarns
 from roundhand.notation.counts import trailing_count
 from roundhand.notation.cursor import Cursor
 from roundhand.notation.depths import read_below
+from roundhand.notation.edges import read_along, read_other_side
 from roundhand.notation.joins import read_closing_slip
 from roundhand.notation.misspelt import nearest, stands_for_stitch
 from roundhand.notation.pieces import Pieces
 from roundhand.notation.places import read_place
-from roundhand.notation.reach import pass_purpose
+from roundhand.notation.reach import pass_purpose, read_to_last
 from roundhand.notation.shaping import read_evenly, read_shape, runs_of, says_each, together_of
 from roundhand.notation.tree import Amount, Chain, Evenly, Item, Place, Skip, Unread, Work, Yarn
-from roundhand.notation.units import read_loop
+from roundhand.notation.units import read_loop, read_to_corner
 from roundhand.stitches import dictionary
 
 
@@ -160,10 +161,26 @@ def read_phrase(
     if cursor.word("evenly"):
         pieces.append(read_evenly(cursor, start, "work", said, stitch))
         return
+    if _edge_behind(cursor, pieces, stitch, said, start, alias):
+        return
     over = cursor.word("over")
     at = cursor.position
     take_all(cursor)
-    place = read_place(cursor, loop)
+    moves = stitch == "slip_stitch" and cursor.take_word("to")
+    place = read_place(cursor, loop, led=moves)
+    if place is not None and (place.kind == "row_ends" or place.what == "row_end") and not cursor.mark(",", ".", ";"):
+        # "2 sc in each row end up the other side": it is the row ends that are worked into.
+        read_along(cursor)
+    elif place is not None and place.kind in ("each", "next") and place.what in ("stitch", "chain"):
+        # "sc in next 8 ch on opposite side of chain", "sc in each ch across the bottom of the chain".
+        at_edge = cursor.position
+        named = None if cursor.mark(",", ".", ";") else read_along(cursor)
+        if read_other_side(cursor) or (named is not None and named[0] == "chain"):
+            place = msgspec.structs.replace(place, what="other_side")
+        elif named is not None and named[0] == "foundation":
+            place = msgspec.structs.replace(place, what="foundation")
+        elif named is not None and named[0] not in ("edge", "top", "row_ends"):
+            cursor.position = at_edge
     if place is None:
         loop = _trailing_loop(cursor, loop)
         if said is None and cursor.word("around") and (after := cursor.ahead()) is not None and after.value == "evenly":
@@ -211,6 +228,34 @@ def take_all(cursor: Cursor) -> None:
     after = cursor.ahead()
     if cursor.token is not None and cursor.token.text.lower() == "all" and after is not None and after.value == "in":
         cursor.position += 1
+
+
+# Words that may lead from a stitch to an edge: "24 sc along left edge", "27 sc on each side".
+_TO_EDGE = frozenset(("along", "across", "around", "down", "up", "over", "on", "in"))
+
+
+def _edge_behind(cursor: Cursor, pieces: Pieces, stitch: str, said: Amount | None, start: int, alias: str) -> bool:
+    """`24 sc along left edge`, `27 sc on each side`, `9 sc down other side`: stitches along an edge named behind them;
+    False (and nothing taken) where none is."""
+    token = cursor.token
+    if token is None or token.text.lower().split()[0] not in _TO_EDGE:
+        return False
+    at = cursor.position
+    along = read_along(cursor)
+    if along is None or along[0] == "rotate":
+        cursor.position = at
+        return False
+    edge, span = along
+    if edge in ("chain", "foundation"):
+        kind = "each" if said is None else "next"
+        rest = read_to_last(cursor) if said is None else None
+        until = "corner" if said is None and rest is None and read_to_corner(cursor) else ""
+        what = "other_side" if edge == "chain" else edge
+        place = Place(kind, cursor.since(start), said, rest, what=what, until=until)
+        _append(cursor, pieces, stitch, Amount((1,), span), place, start, alias)
+    else:
+        pieces.append(Evenly("work", said, stitch, edge, cursor.since(start)))
+    return True
 
 
 def _one_place(stitch: str, place: Place) -> bool:

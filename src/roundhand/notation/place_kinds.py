@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 
-from roundhand.notation.tree import Node, Place, Skip, Work
+from roundhand.notation.tree import Along, Node, Place, Work
 from roundhand.terms import Vocabulary
 
 PLACES = (
@@ -59,11 +59,8 @@ def kind_of(node: Node, named: str = "") -> str:
     row, the row before the loop, the loop before the stitch. `named` is the stitch that the place is called by, as
     `stitch_named` finds it.
     """
-    if getattr(node, "edge", "") in ("chain", "foundation"):
-        # An edge that the row goes along.
-        return _UNITS["other_side"]
-    if isinstance(node, Skip):
-        return _UNITS["other_side"] if node.what == "other_side" else ""
+    if isinstance(node, Along):
+        return _UNITS["other_side"] if node.edge in ("chain", "foundation") else ""
     if not isinstance(node, Work):
         return ""
     post = next((side for side in ("front", "back") if _round_post(node, side)), "")

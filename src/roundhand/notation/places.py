@@ -6,6 +6,7 @@ import msgspec
 
 from roundhand.notation.cursor import Cursor
 from roundhand.notation.depths import read_below
+from roundhand.notation.edges import read_along, read_foundation, read_other_side
 from roundhand.notation.named_places import (
     read_gap,
     read_group_behind,
@@ -16,7 +17,15 @@ from roundhand.notation.named_places import (
 from roundhand.notation.place_numbered import JUST_MADE, Numbered
 from roundhand.notation.reach import pass_opening, read_to_last, to_separator, with_chains
 from roundhand.notation.tree import Amount, Group, Place
-from roundhand.notation.units import read_count, read_length, read_loop, read_unit
+from roundhand.notation.units import (
+    CENTRES,
+    centre_ahead,
+    read_count,
+    read_length,
+    read_loop,
+    read_to_corner,
+    read_unit,
+)
 from roundhand.stitches import dictionary
 
 _POSTS = {"front_post": "front", "back_post": "back"}
@@ -25,9 +34,10 @@ _LONGEST_LEAD = 12
 _MIDDLE = ("center", "centre", "middle", "central")
 
 
-def read_place(cursor: Cursor, loop: str = "") -> Place | None:
-    """The place that stands at the cursor, with or without `in`; None (and nothing taken) where none stands."""
-    return _Finder(cursor, loop).place()
+def read_place(cursor: Cursor, loop: str = "", led: bool = False) -> Place | None:
+    """The place that stands at the cursor, with or without `in`; None (and nothing taken) where none stands. `led` is
+    true where a word before it leads to a place already, as in `sl st to`."""
+    return _Finder(cursor, loop).place(led)
 
 
 class _Finder(Numbered):
@@ -45,10 +55,10 @@ class _Finder(Numbered):
         self.from_next = False
         self.named = ""
 
-    def place(self) -> Place | None:
+    def place(self, led: bool = False) -> Place | None:
         cursor = self.cursor
         # Words that lead to a place ("in", "over") let a bare number or stitch name one; a loop alone does not.
-        led = cursor.take_word("in", "over") or cursor.take_name("around", "over", "through", "across")
+        led = led or cursor.take_word("in", "over") or cursor.take_name("around", "over", "through", "across")
         if not led and cursor.word("total") and cursor.token is not None and cursor.token.text.lower() == "in all":
             # "in all 5 sts" is a place, "24 in all" a count.
             cursor.position += 1
@@ -57,6 +67,12 @@ class _Finder(Numbered):
             # A bare "around" is the whole round.
             cursor.position = self.start
             led = False
+        if led:
+            start = cursor.position
+            cursor.take_word("the")
+            if read_other_side(cursor):
+                return self._made("each", what="other_side")
+            cursor.position = start
         looped = False
         for _ in range(_LONGEST_LEAD):
             found = read_loop(cursor)
@@ -106,7 +122,7 @@ class _Finder(Numbered):
             return "stitch"
         token = cursor.token
         unit = read_unit(cursor)
-        if unit in ("space", "turning_chain") and length is not None:
+        if unit in ("space", "corner", "turning_chain") and length is not None:
             self.length = length
         if unit == "stitch" and token is not None:
             several = token.kind == "stitch" and dictionary()[token.value].makes > 1
@@ -146,6 +162,11 @@ class _Finder(Numbered):
         if kind in ("between", "made"):
             loop = kind
         pass_opening(cursor)
+        words = cursor.tokens[self.start : cursor.position]
+        if what == "corner" and kind == "next" and any(one.kind == "word" and one.value == "each" for one in words):
+            # "in center st of each corner".
+            kind = "each"
+        until = "corner" if kind == "each" and rest is None and read_to_corner(cursor) else ""
         place = Place(
             kind,
             cursor.since(self.start),
@@ -164,6 +185,7 @@ class _Finder(Numbered):
             nth,
             self.from_next,
             self.named if group is None else "",
+            until,
         )
         return with_chains(cursor, place)
 
@@ -199,6 +221,14 @@ class _Finder(Numbered):
         if led and cursor.take_name("base"):
             to_separator(cursor)
             return self._made("same")
+        if led and cursor.token is not None and cursor.token.text.lower() == "end":
+            # "in end ch" is the last one.
+            at = cursor.position
+            cursor.position += 1
+            unit = read_unit(cursor)
+            if unit is not None:
+                return self._made("last", what=unit)
+            cursor.position = at
         if cursor.word("first", "last") and (led or looped or not self._closes_row()):
             kind = cursor.take().value
             amount = read_count(cursor)
@@ -214,6 +244,8 @@ class _Finder(Numbered):
                     return self._made("within", group=group)
                 if kind == "last" and cursor.take_name(*JUST_MADE):
                     return self._made("made")
+            if unit == "chain" and self.row is None and read_foundation(cursor):
+                unit = "foundation"
             return self._made(kind, amount, what=unit or "stitch")
         if cursor.take_word("remaining"):
             amount = read_count(cursor)
@@ -233,6 +265,8 @@ class _Finder(Numbered):
         if cursor.take_word("row_end"):
             cursor.take_word("around", "across")
             return self._made("row_ends", what="row_end")
+        if (looped or not led) and read_to_corner(cursor):
+            return msgspec.structs.replace(self._made("each"), until="corner")
         if cursor.word("around", "across") and (looped or not led):
             rest = read_to_last(cursor)
             return self._made("each", rest=rest)
@@ -252,9 +286,14 @@ class _Finder(Numbered):
         if amount is None and cursor.at("ordinal"):
             # "in every 3rd st" is another matter than the third.
             return None
+        if amount is None and not which and read_other_side(cursor):
+            return self._made("each", what="other_side")
         skipped = self._skipped() if amount is not None else False
         marked = cursor.take_word("marked")
         unit = None if skipped else self._unit()
+        if unit == "corner" and not which:
+            # "in each of the 4 corners" is in each of them.
+            return self._made("each", what=unit)
         if unit == "space" and (gap := read_gap(cursor, which == "")) is not None:
             return self._gap(gap[0], amount if amount is not None else gap[1])
         if marked:
@@ -266,6 +305,14 @@ class _Finder(Numbered):
             return self._made("each", what="skipped")
         if unit is None and not cursor.word("around", "across", "next"):
             return None
+        if unit is not None:
+            at = cursor.position
+            along = read_along(cursor)
+            if along is not None and along[0] in ("chain", "foundation") and unit != "row_end":
+                what = "other_side" if along[0] == "chain" else "foundation"
+                return self._made("each", rest=read_to_last(cursor), what=what)
+            if along is not None and along[0] not in ("edge", "top", "row_ends", "chain"):
+                cursor.position = at
         rest = None if self._row_follows() else read_to_last(cursor)
         return self._made("each" if unit != "row_end" else "row_ends", rest=rest, what=unit or "stitch")
 
@@ -297,6 +344,9 @@ class _Finder(Numbered):
         if looped and not led and not cursor.word("stitch"):
             return None
         amount = read_count(cursor)
+        token = cursor.token
+        if led and token is not None and token.text.lower() in CENTRES and centre_ahead(cursor):
+            return self._made("next", amount, what=read_unit(cursor) or "corner")
         if amount is None and led and cursor.take_name(*_MIDDLE):
             unit = self._unit()
             if unit == "chain" and cursor.word("of") and (chain := self._chain_of(0)) is not None:
@@ -306,7 +356,7 @@ class _Finder(Numbered):
                 return self._made("within", group=group)
             return self._made("next", None, what=unit, group=group) if unit is not None else None
         marked = cursor.take_word("marked")
-        cursor.take_name("center", "centre", "corner", "corresponding")
+        cursor.take_name(*CENTRES, "corresponding", "any")
         if self._skipped():
             return self._made("next", amount, what="skipped")
         unit = self._unit()

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import re
+
 from roundhand.notation.cursor import Cursor
 from roundhand.notation.pieces import Again
 from roundhand.notation.places import read_place
 from roundhand.notation.reach import to_separator
+from roundhand.notation.tree import Amount
 
 _ROWS = ("row", "round", "row_or_round")
 # Words that may stand between "repeat" and how often, naming what is repeated.
@@ -49,6 +52,9 @@ def read_again(cursor: Cursor) -> Again:
         starred = starred or _star_behind(cursor)
         mode = "unsaid" if mode == "fixed" and starred else settled(mode)
         return Again(cursor.since(start), mode, amount, None, starred)
+    sides = _sides(cursor)
+    if sides is not None:
+        return Again(cursor.since(start), sides[0], sides[1], None, starred)
     words = cursor.position
     place = read_place(cursor)
     if place is not None and place.kind == "each":
@@ -68,6 +74,37 @@ def _star_behind(cursor: Cursor) -> bool:
         return True
     cursor.position = start
     return False
+
+
+_SIDES = re.compile(
+    r"(?:(?:on|for|along|across|over|in|at|around|down)\s+)?(?:the\s+)?(?:each|every|all|both)?\s*(?:of\s+)?(?:the\s+)?"
+    r"(?P<more>other|remaining|rem|next|following)?\s*(?:\d+|two|three|four|five|six|seven|eight)?\s*"
+    r"(?P<also>more|other|remaining)?\s*(?:sides?|edges?|corners?|petals?|points?|sections?|wedges?)\b",
+    re.IGNORECASE,
+)
+
+
+def _sides(cursor: Cursor) -> tuple[str, Amount | None] | None:
+    """`on each of the 4 sides`, `for remaining 3 sides`, `for each petal`: mode and number; None where none stands."""
+    token = cursor.token
+    if token is None:
+        return None
+    start = cursor.position
+    found = _SIDES.match(cursor.text, token.start, min(cursor.tokens[cursor.end - 1].end, token.start + 80))
+    if found is None:
+        return None
+    amount: Amount | None = None
+    while cursor.position < cursor.end and cursor.tokens[cursor.position].start < found.end():
+        number = cursor.amount()
+        if number is not None:
+            amount = number
+        else:
+            cursor.position += 1
+    if amount is None:
+        if cursor.position == start:
+            return None
+        return "rest", None
+    return ("more" if found["more"] or found["also"] else "fixed"), amount
 
 
 def settled(mode: str) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from roundhand.notation.cursor import Cursor
+from roundhand.notation.edges import read_along
 from roundhand.notation.tokens import Token
 from roundhand.notation.tree import Note
 
@@ -56,7 +57,8 @@ def _opens(cursor: Cursor, token: Token) -> bool:
         return _is_counting_sentence(cursor)
     if token.kind == "word" and token.value == "turn":
         after = cursor.ahead()
-        return after is not None and after.kind in ("word", "name") and after.text.lower() in _TURNED_THINGS
+        turned = after is not None and after.kind in ("word", "name") and after.text.lower() in _TURNED_THINGS
+        return turned and not _turns_to_edge(cursor)
     if token.kind == "word" and token.value == "skip":
         return any(other.text.lower() == "behind" for other in rest_of_sentence(cursor))
     if token.kind == "word" and token.value == "work":
@@ -64,6 +66,14 @@ def _opens(cursor: Cursor, token: Token) -> bool:
             other.kind == "name" and other.text.lower() in ("spiral", "spirals") for other in rest_of_sentence(cursor)
         ) and not any(_may_work(other) for other in rest_of_sentence(cursor))
     return (token.kind == "word" and token.value in _OPENERS) or lower in _NAMES
+
+
+def _turns_to_edge(cursor: Cursor) -> bool:
+    """`Turn work 90 degrees, sc in each row end`: the work goes on along another edge."""
+    start = cursor.position
+    along = read_along(cursor)
+    cursor.position = start
+    return along is not None
 
 
 def _is_counting_sentence(cursor: Cursor) -> bool:

@@ -6,6 +6,7 @@ import msgspec
 
 from roundhand.findings import Span
 from roundhand.notation.cursor import Cursor
+from roundhand.notation.edges import edge_named
 from roundhand.notation.pieces import Pieces
 from roundhand.notation.places import read_place
 from roundhand.notation.tree import Amount, Evenly, Item, Place, Work
@@ -13,9 +14,10 @@ from roundhand.notation.units import read_loop
 from roundhand.notation.whole_row import read_whole
 from roundhand.stitches import dictionary
 
-_ALONG = {"row_end": "row_ends", "edge": "edge", "chain_other_side": "chain"}
-# Parts of a garment whose edge a row may be worked along.
-_EDGES = frozenset(("band", "brim", "opening", "ribbing", "cuff", "neckline", "armhole", "border"))
+# Edges that are one and the same to whoever works along them.
+_KNOWN = {"bottom": "chain"}
+# Words that lead from an edge to what is worked in its corners.
+_CORNERS_FOLLOW = frozenset(("and", "working", "placing", "putting", "making", "with", "having", "work", "&"))
 
 
 def read_shape(
@@ -136,19 +138,31 @@ def together_of(stitch: str, number: int) -> str:
 
 def read_evenly(cursor: Cursor, start: int, act: str, amount: Amount | None, stitch: str) -> Evenly:
     """The rest of an `evenly` phrase: along which edge, if the words say so."""
-    along = "row"
+    words = cursor.position
     while (token := cursor.token) is not None:
         if token.kind == "mark" and token.text not in "-\u2013":
             break
         if token.kind == "mark" and cursor.tokens[cursor.position - 1].end < token.start:
             break
-        if token.kind == "word" and token.value in _ALONG:
-            along = _ALONG[token.value]
-        elif (token.kind == "word" and token.value in ("change", "turn", "join", "with")) or (
+        if (token.kind == "word" and token.value in ("change", "turn", "join", "with", "work")) or (
             token.kind == "word" and token.value in ("increase", "decrease") and act == "work"
         ):
             break
-        elif token.text.lower() in _EDGES and along == "row":
-            along = "edge"
+        if token.text.lower() in _CORNERS_FOLLOW and corner_ahead(cursor):
+            break
         cursor.position += 1
-    return Evenly(act, amount, stitch, along, cursor.since(start))
+    said = cursor.text[cursor.tokens[words].start : cursor.tokens[cursor.position - 1].end] if cursor.position else ""
+    along = edge_named(said) if words < cursor.position else ""
+    if act != "work" and along in ("around", "side", "sides", "top"):
+        along = ""
+    return Evenly(act, amount, stitch, _KNOWN.get(along, along) or "row", cursor.since(start))
+
+
+def corner_ahead(cursor: Cursor) -> bool:
+    """Whether the next few words name a corner: `working 3 sc in each corner`, `and 3 sc in corners`."""
+    for token in cursor.tokens[cursor.position + 1 : min(cursor.position + 12, cursor.end)]:
+        if token.kind == "mark" and token.text in (".", ";"):
+            return False
+        if token.kind == "word" and token.value == "corner":
+            return True
+    return False

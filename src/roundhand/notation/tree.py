@@ -72,14 +72,17 @@ class Place(msgspec.Struct, frozen=True):
     of a group), `between` (a gap between stitches or groups), `made` (the side or top of the stitch just made).
     `loop` is `back`, `front`, `third`, `between`, `layers` or empty for both; `below` the number of rows further down,
     0 for the row below; `what` is `stitch`, `space`, `loop` (of chain), `chain`, `row_end`, `turning_chain`, `skipped`
-    (a stitch passed over before) or `marked`. `bare` is true where a number stands in front of the stitch and no place
-    is said, `2 sc`, which some houses mean as an increase. `also` says what else is worked into than the places named:
-    `chain` for every chain, `left` for the stitches that an earlier row left unworked, empty for nothing else.
+    (a stitch passed over before), `marked`, `corner`, `other_side` (of the foundation chain) or
+    `foundation` (that chain, named as an edge). `bare` is true where a
+    number stands in front of the stitch and no place is said, `2 sc`, which some houses mean as an increase. `also`
+    says what else is worked into than the places named: `chain` for every chain, `left` for the stitches that an
+    earlier row left unworked, empty for nothing else.
 
     `row` is the label of the row that the words name, "of Rnd 3", and `free` is true for loops that a row left free.
     `length` is the number of chains that the words give a space or a turning chain, `nth` the chain of it meant.
     `from_next` is true where the depth is counted from the next stitch, "2 rows below the next st". `named` is the
     group that the place is called by, a defined name or a stitch id: "in next shell" goes into the middle of one.
+    `until` is `corner` for `each` place up to the next corner.
     `onward` is true for slip stitches that a round ends with: where nothing of it is left they go on into its own
     beginning.
     """
@@ -101,6 +104,7 @@ class Place(msgspec.Struct, frozen=True):
     nth: int | None = None
     from_next: bool = False
     named: str = ""
+    until: str = ""
     onward: bool = False
 
 
@@ -138,10 +142,9 @@ class Chain(msgspec.Struct, frozen=True):
 
 
 class Skip(msgspec.Struct, frozen=True):
-    """Places passed over; none, and `what` is `other_side`, where the work goes on along the other side of the chain.
-    `slipped` means that slip stitches lead past them, which make no stitches of the row, and `all_but` that so many are
-    passed over as the rest of the row does not need.
-    `first` is true for "skip first st", which a counted turning chain stands on already."""
+    """Places passed over. `what` is the kind of place; `slipped` means that slip stitches lead past them, which make no
+    stitches of the row, and `all_but` that so many are passed over as the rest of the row does not need. `first` is
+    true for "skip first st", which a counted turning chain stands on already."""
 
     amount: Amount
     span: Span
@@ -167,17 +170,55 @@ class Times(msgspec.Struct, frozen=True):
     name: str = ""
 
 
+class Rate(msgspec.Struct, frozen=True):
+    """So many stitches for so many row ends: `3 sc for every 2 rows`. `of` is the stitch of those rows where the words
+    tell rows apart, `stitch` what is worked; empty where neither is said."""
+
+    stitches: Amount
+    rows: int
+    of: str
+    stitch: str
+    span: Span
+
+
 class Evenly(msgspec.Struct, frozen=True):
     """Increases or decreases spread over the row, or a number of stitches worked along an edge.
 
-    `act` is `increase`, `decrease` or `work`; `along` is `row`, `row_ends`, `edge` or `chain`. Without an amount one
-    stitch goes in each place."""
+    `act` is `increase`, `decrease` or `work`; `along` is `row`, an edge as `Along` names it, `around` (the round, or
+    all edges of a flat piece), `side` (up to the next corner), `sides` (every side between corners) or `top and
+    bottom`. Without an amount the edge tells how many, by the `rates` for its row ends where the words give them."""
 
     act: str
     amount: Amount | None
     stitch: str
     along: str
     span: Span
+    rates: tuple[Rate, ...] = ()
+
+
+class Along(msgspec.Struct, frozen=True):
+    """The work goes on along another edge: `chain` (the other side of the foundation chain), `foundation`
+    (that chain, named as an edge), `row_ends`, `edge` (one
+    that is not told more closely) or `top` (the last row)."""
+
+    edge: str
+    span: Span
+
+
+class Attach(msgspec.Struct, frozen=True):
+    """A stitch that joins the work to another motif as it is made: it lies in the chain space around it, and makes no
+    stitch. `to` is the words that name the motif, `what` the place of it: `corner`, `space`, `stitch` or empty."""
+
+    to: str
+    what: str
+    span: Span
+
+
+class Gather(msgspec.Struct, frozen=True):
+    """An opening drawn together by a thread through its stitches; `amount` is how many, None where not said."""
+
+    span: Span
+    amount: Amount | None = None
 
 
 class Ring(msgspec.Struct, frozen=True):
@@ -369,6 +410,9 @@ Node = (
     | Skip
     | Times
     | Evenly
+    | Along
+    | Attach
+    | Gather
     | Ring
     | Join
     | Turn

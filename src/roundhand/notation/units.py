@@ -1,4 +1,4 @@
-"""What a single place is called: a loop of a stitch, a stitch, a space, a chain, a row end."""
+"""What a single place is called: a loop of a stitch, a stitch, a space, a chain, a row end, a corner."""
 
 from __future__ import annotations
 
@@ -7,6 +7,8 @@ from roundhand.notation.tree import Amount
 
 _LOOPS = {"back_loop": "back", "front_loop": "front", "both_loops": "both", "third_loop": "third"}
 _UNIT_WORDS = ("stitch", "space", "row_end")
+# Words for the middle of a corner or group.
+CENTRES = ("center", "centre", "middle")
 _DASHES = ("-", "\u2013")
 # Where chains were made over stitches that were passed over.
 OPENINGS = (
@@ -48,6 +50,10 @@ def read_unit(cursor: Cursor) -> str | None:
     if token.kind == "number" and (taken := _space_by_length(cursor)):
         cursor.position += taken
         return "space"
+    if token.kind == "word" and token.value == "corner":
+        return _corner_unit(cursor)
+    if token.text.lower() in CENTRES and _centre_of_corner(cursor):
+        return "corner"
     if token.kind == "stitch" and token.value == "chain":
         return _chain_unit(cursor)
     if token.kind in ("stitch", "defined"):
@@ -139,7 +145,82 @@ def _chain_unit(cursor: Cursor) -> str:
     token = cursor.token
     if token is not None and token.kind == "number":
         cursor.position += 1
+        if cursor.word("corner"):
+            return _corner_unit(cursor)
         # "in next ch-1" often means the space over it; a chain of the turn is a stitch's own.
         return "space" if _take_space(cursor) or (token.number or 0) < 3 else "turning_chain"
     cursor.position = start
     return "chain"
+
+
+def _corner_unit(cursor: Cursor) -> str:
+    """`corner`, `corner sp`, `corner ch-2 sp`, `corner st`, `corner 3-sc group`: the place in a corner."""
+    cursor.position += 1
+    at = cursor.position
+    if cursor.at("number"):
+        cursor.position += 1
+        if cursor.mark(*_DASHES):
+            cursor.position += 1
+        if read_unit(cursor) is None:
+            cursor.position = at
+            return "corner"
+        cursor.take_name("group", "groups", "cluster")
+        return "corner"
+    if cursor.word("space", "stitch") or cursor.at("stitch"):
+        read_unit(cursor)
+    cursor.take_name("group", "groups")
+    at = cursor.position
+    if cursor.take_word("of"):
+        # "corner of the square" names the same place; another motif is read before.
+        cursor.take_word("the", "each")
+        if cursor.at("name"):
+            cursor.position += 1
+        else:
+            cursor.position = at
+    return "corner"
+
+
+def _centre_of_corner(cursor: Cursor) -> bool:
+    """`center st of corner`, `middle sc of each 3-sc corner`: its place; False (nothing taken) for another middle."""
+    start = cursor.position
+    cursor.position += 1
+    read_unit(cursor)
+    cursor.take_word("of")
+    cursor.take_name("in", "at")
+    while cursor.word("each", "next", "the", "first", "last"):
+        cursor.position += 1
+    if cursor.at("number"):
+        cursor.position += 1
+        if cursor.mark(*_DASHES):
+            cursor.position += 1
+        if not cursor.word("corner"):
+            read_unit(cursor)
+    if cursor.word("corner"):
+        _corner_unit(cursor)
+        return True
+    cursor.position = start
+    return False
+
+
+def read_to_corner(cursor: Cursor) -> bool:
+    """`to next corner`, `across to corner ch-2 sp`, `evenly to the next corner`: the end of a side; False (nothing
+    taken) for any other end."""
+    start = cursor.position
+    cursor.take_word("evenly")
+    cursor.take_word("around", "across")
+    if cursor.take_word("to", "until"):
+        cursor.take_name("within", "you", "reach")
+        while cursor.word("the", "next", "first", "last", "each"):
+            cursor.position += 1
+        if read_unit(cursor) == "corner":
+            return True
+    cursor.position = start
+    return False
+
+
+def centre_ahead(cursor: Cursor) -> bool:
+    """Whether the middle named here is that of a corner."""
+    start = cursor.position
+    found = _centre_of_corner(cursor)
+    cursor.position = start
+    return found

@@ -150,7 +150,9 @@ class Chooser:
             body = row.bodies[size]
             worked = None
             if body is not None and row.labels[size] is not None:
-                worked = self.bench.work(body, place.offer, size, place.colour, readings, place.depth, place.past)
+                worked = self.bench.work(
+                    body, place.offer, size, place.colour, readings, place.depth, place.past, place.edges
+                )
             if worked is None or (against and (worked.left or worked.left_over)):
                 found.append(None)
             else:
@@ -166,7 +168,9 @@ class Chooser:
             body = row.bodies[size]
             if body is None or row.labels[size] is None:
                 continue
-            worked = self.bench.work(body, place.offer, size, place.colour, readings, place.depth, place.past)
+            worked = self.bench.work(
+                body, place.offer, size, place.colour, readings, place.depth, place.past, place.edges
+            )
             if worked is not None:
                 score -= bool(worked.lacking) + bool(worked.left_over) + bool(worked.left)
         return score
@@ -180,7 +184,9 @@ class Chooser:
             body = row.bodies[size]
             if body is None or row.labels[size] is None:
                 continue
-            worked = self.bench.work(body, place.offer, size, place.colour, readings, place.depth, place.past)
+            worked = self.bench.work(
+                body, place.offer, size, place.colour, readings, place.depth, place.past, place.edges
+            )
             if worked is None:
                 continue
             past = laid_on(place.past, row, size, place.offer, worked)
@@ -203,11 +209,11 @@ class Chooser:
             rest = [node for node in body if isinstance(node, Times) and node.mode == "rest" and node.rest is None]
             if len(rest) != 1:
                 continue
-            plain = self.bench.work(body, place.offer, size, place.colour, {}, place.depth, place.past)
+            plain = self.bench.work(body, place.offer, size, place.colour, {}, place.depth, place.past, place.edges)
             if plain is None or not plain.left_over or plain.count == stated[size]:
                 continue
             readings = {-1 - rest[0].span.start: "cut"}
-            cut = self.bench.work(body, place.offer, size, place.colour, readings, place.depth, place.past)
+            cut = self.bench.work(body, place.offer, size, place.colour, readings, place.depth, place.past, place.edges)
             if cut is not None and not cut.left_over and cut.count == stated[size] and cut.count != cut.used:
                 found, whole[size], cuts[size] = rest[0], plain.count, cut.count
         if found is None:

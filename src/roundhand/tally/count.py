@@ -25,7 +25,9 @@ from roundhand.notation.tree import (
 )
 from roundhand.sizing import gauge_book
 from roundhand.tally.choosing import Chooser
+from roundhand.tally.edges import around_offer, chain_offer, ends_offer
 from roundhand.tally.entering import entered
+from roundhand.tally.evening import settled_later
 from roundhand.tally.ground import ending, shortened
 from roundhand.tally.held import Held, held_of, passed_before, rejoins, shut_out, take_up
 from roundhand.tally.model import (
@@ -41,7 +43,7 @@ from roundhand.tally.model import (
     YarnEvent,
 )
 from roundhand.tally.pages import Leaf, Pages, has_schedules
-from roundhand.tally.piecework import PieceMaker, edge_of, is_foundation
+from roundhand.tally.piecework import PieceMaker, begins_piece, edge_of, is_foundation
 from roundhand.tally.readings import chain_rules, choices_of, combinations
 from roundhand.tally.schedules import Ground
 from roundhand.tally.section import Body, Instance
@@ -50,7 +52,7 @@ from roundhand.tally.stating import Counts, as_total, counts_groups, is_total, t
 from roundhand.tally.stitching import MOST_STITCHES
 from roundhand.tally.stretches import strands_in
 from roundhand.tally.telling import findings_on_readings
-from roundhand.tally.working import Bench, climbs
+from roundhand.tally.working import Bench, climbs, goes_around
 
 
 def count(pattern: Pattern) -> tuple[Tally, list[Finding]]:
@@ -117,10 +119,9 @@ class _Counter:
         for section in self._sections():
             if not section.rows and not section.steps and not section.waits:
                 continue
-            if not pieces or (section.rows and edge_of(section.section())):
-                previous = pieces[-1] if pieces else None
+            if not pieces or (section.rows and begins_piece(section.section(), places)):
                 pieces.append(PieceMaker(section.part.name, self.sizes, section.part.make))
-                self._begin(places, previous, section)
+                self._begin(places, section)
             piece = pieces[-1]
             if section.part.name not in piece.parts:
                 piece.parts.append(section.part.name)
@@ -171,22 +172,31 @@ class _Counter:
         main = plan.stitch or place.offer.main
         return Ground(place.offer, 1, work, tall=tall, height=self.gauges.height(part, main) if main else None)
 
-    def _begin(self, places: list[Standing], previous: PieceMaker | None, section: Leaf) -> None:
-        """A new piece: nothing below it but, where it is worked along an edge, the row ends of the piece before."""
+    def _begin(self, places: list[Standing], section: Leaf) -> None:
+        """A new piece: nothing below it but, where it is worked along an edge, that edge of the piece before."""
         along = edge_of(section.section())
-        for size, place in enumerate(places):
-            rows = sum(row.labels[size] is not None for row in previous.rows) if previous is not None else 0
+        for place in places:
             if along == "rejoined":
                 place.depth = 0
             elif along in ("row_ends", "edge"):
-                place.begin(Offer("ends", rows))
+                place.go_along(ends_offer(place.edges))
             elif along == "chain":
-                place.begin(Offer("row", place.foundation.total))
+                place.go_along(chain_offer(place.edges))
+            elif along == "around":
+                self._go_around(place)
             elif along == "joined" and place.offer.kind == "row":
                 place.depth = 0
             else:
                 place.begin(NOTHING)
                 place.past = None
+
+    def _go_around(self, place: Standing) -> None:
+        """All round what is there: four edges of a flat piece, the row ends of one that a seam made a ring of, else the
+        last round."""
+        edges = place.edges
+        if not edges.rows or not edges.flat or place.edging or not edges.foundation:
+            return
+        place.go_along(ends_offer(edges) if edges.closed else around_offer(edges))
 
     # Steps.
 
@@ -229,6 +239,7 @@ class _Counter:
                 worked = self.bench.work((node,), Offer("ring"), size, place.colour, {}, 0)
                 if worked is not None:
                     place.begin(worked.offer)
+                    place.edges = msgspec.structs.replace(place.edges, foundation=worked.count)
                     made += worked.made
         if not made:
             return None
@@ -293,7 +304,12 @@ class _Counter:
             entered(place.offer, row.bodies[size] or (), readings) if row.labels[size] is not None else None
             for size, place in enumerate(places)
         )
-        results = [self._worked(row, size, place, readings) for size, place in enumerate(places)]
+        results = [
+            self._worked(
+                row, following, size, place, readings, stated[size] if stated is not None and is_total(unit) else None
+            )
+            for size, place in enumerate(places)
+        ]
         below = tuple(
             result.base if result is not None and result.base is not None else offer
             for offer, result in zip(below, results, strict=True)
@@ -368,12 +384,25 @@ class _Counter:
                 bodies[size] = straight
         return msgspec.structs.replace(row, bodies=tuple(bodies))
 
-    def _worked(self, row: Instance, size: int, place: Standing, readings: Mapping[int, str]) -> Worked | None:
+    def _worked(
+        self,
+        row: Instance,
+        following: tuple[Instance, ...],
+        size: int,
+        place: Standing,
+        readings: Mapping[int, str],
+        stated: int | None,
+    ) -> Worked | None:
         """One row in one size, within the limits."""
         body = row.bodies[size]
         if body is None or row.labels[size] is None or size in self.limited:
             return None
-        worked = self.bench.work(body, place.offer, size, place.colour, readings, place.depth, place.past)
+        worked = self.bench.work(
+            body, place.offer, size, place.colour, readings, place.depth, place.past, place.edges, stated
+        )
+        if worked is not None and worked.free and stated is None:
+            usual = self.chooser.usual
+            worked = settled_later(self.bench, usual, row, body, following, place, size, readings, worked)
         if self.bench.too_long:
             self.absurd += 1
             if self.absurd > _MOST_ABSURD:
@@ -411,6 +440,8 @@ class _Counter:
             self._take_up(body, place, size, in_row=True)
             return
         first = next((node for node in body if isinstance(node, Ring | Work | Times | Evenly) or climbs(node)), None)
+        if goes_around(body) and place.offer.kind == "row":
+            self._go_around(place)
         if isinstance(first, Ring) or (
             isinstance(first, Work) and first.into.kind == "ring" and place.offer.kind != "ring"
         ):

@@ -31,7 +31,9 @@ def entered(offer: Offer, nodes: tuple[Node, ...], readings: Mapping[int, str]) 
     if offer.kind != "row" or not (offer.after or offer.chains):
         return offer
     if offer.chains and (readings.get(CHAINS) == WITH_CHAINS or says_chains(nodes)):
-        offer = msgspec.structs.replace(offer, total=offer.total + offer.chains, layout=b"", chains=0)
+        offer = msgspec.structs.replace(
+            offer, total=offer.total + offer.chains, layout=b"", chains=0, lengths=b"", corners=()
+        )
     if offer.after and (readings.get(LEFT) == WITH_LEFT or says_left(nodes)):
         layout = offer.layout + b"s" * offer.after if offer.layout else b""
         offer = msgspec.structs.replace(offer, total=offer.total + offer.after, layout=layout, after=0)
@@ -90,7 +92,8 @@ def _of_chains(nodes: tuple[Node, ...], offers: tuple[Offer, ...]) -> Choice | N
 def names_space(nodes: tuple[Node, ...]) -> bool:
     """Whether a row works into a chain space, or passes one over."""
     return any(
-        (isinstance(node, Work) and node.into.what == "space") or (isinstance(node, Skip) and node.what == "space")
+        (isinstance(node, Work) and (node.into.what in ("space", "corner") or node.into.until))
+        or (isinstance(node, Skip) and node.what == "space")
         for node in walk(nodes)
     )
 

@@ -2,10 +2,16 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
+
 import msgspec
 
 from roundhand.findings import Span
 from roundhand.tally.model import Missing, Offer
+
+# More longest spaces than any motif has corners are no corners.
+MOST_CORNERS = 12
+_SPACE = ord("o")
 
 
 class Ground:
@@ -22,6 +28,11 @@ class Ground:
         self.used = 0
         self.lacking = 0
         self.skipped = 0
+        # Places of further edges that the row goes on along, and what was left on edges behind it.
+        self.beyond = 0
+        self.left_behind = 0
+        # Whether the last place that was worked into is a space.
+        self.on_space = False
         # The position of the first place worked into in a chain, and how many were used when it was turned over.
         self.first = 0
         self.sides = 0
@@ -84,15 +95,86 @@ class Ground:
         self.pass_by(stitches)
         self.used = used
 
-    def to_space(self, span: Span) -> bool:
-        """Moves past the next chain space; False, and noted as missing, where there is none."""
-        found = self.offer.layout.find(b"o", self.at)
+    def to_space(self, span: Span, chains: int | None = None) -> bool:
+        """Moves past the next chain space, of so many chains if the words say so and there is one; False, and noted as
+        missing, where there is none."""
+        found = self.next_space(chains)
         if found < 0:
             self.missing.append(Missing(span, "space", 1, 0))
             return False
-        self.gone += self.offer.layout.count(b"s", self.at, found)
-        self.at = found + 1
+        self.go_to(found + 1)
+        self.on_space = True
         return True
+
+    def next_space(self, chains: int | None = None) -> int:
+        """The position of the next chain space, of so many chains if there is one; negative where there is none."""
+        found = self.offer.layout.find(b"o", self.at)
+        if found < 0 or chains is None or not self.offer.lengths:
+            return found
+        number, at = self.offer.layout.count(b"o", 0, found), found
+        while at >= 0:
+            if self.offer.lengths[number] == chains:
+                return at
+            number, at = number + 1, self.offer.layout.find(b"o", at + 1)
+        return found
+
+    def go_to(self, position: int) -> None:
+        """Moves on to a position past stitches that are not worked into, as between two chain spaces."""
+        if self.offer.layout:
+            self.gone += self.offer.layout.count(b"s", self.at, position)
+        else:
+            self.gone += position - self.at
+        self.at = position
+
+    def corners(self) -> tuple[int, ...]:
+        """The positions of the corners below: those the words made, else the longest chain spaces of a round."""
+        if self.offer.corners or not self.offer.lengths:
+            return self.offer.corners
+        longest = max(self.offer.lengths)
+        places = [at for at, place in enumerate(self.offer.layout) if place == _SPACE]
+        found = [at for at, chains in zip(places, self.offer.lengths, strict=False) if chains == longest]
+        return tuple(found) if len(found) <= MOST_CORNERS else ()
+
+    def next_corner(self) -> int | None:
+        """The position of the next corner; None where no corner lies ahead."""
+        corners = self.corners()
+        at = bisect_left(corners, self.at)
+        return corners[at] if at < len(corners) else None
+
+    def pass_place(self) -> None:
+        """Moves past the place at hand, which is worked into."""
+        self.on_space = self.offer.layout[self.at : self.at + 1] == b"o"
+        self.at += 1
+        if not self.on_space:
+            self.gone += 1
+            self.used += 1
+
+    def go_along(self, offer: Offer) -> None:
+        """The work goes on along another edge. What is left of this one stays behind; one that nothing was worked into
+        is another edge than the one meant."""
+        if self.at:
+            self.left_behind += self.remaining()
+            self.beyond += offer.total
+        else:
+            self.beyond += offer.total - self.offer.total
+        self.offer = offer
+        self.at = self.gone = self.first = self.sides = 0
+
+    def start_at(self, position: int) -> None:
+        """The round begins at a position: the places before it come last."""
+        offer = self.offer
+        total = len(offer.layout) or offer.total
+        if not 0 < position < total:
+            return
+        spaces = offer.layout.count(b"o", 0, position)
+        turned = tuple(sorted((corner - position) % total for corner in offer.corners))
+        self.offer = msgspec.structs.replace(
+            offer,
+            layout=offer.layout[position:] + offer.layout[:position],
+            lengths=offer.lengths[spaces:] + offer.lengths[:spaces],
+            corners=turned,
+        )
+        self.at = self.gone = 0
 
     def turn_over(self, rounded: bool) -> None:
         """The work goes on along the other side of a chain: every chain worked into is there once more, without the
@@ -102,6 +184,7 @@ class Ground:
         usable = self.at - self.first
         self.sides = usable
         further = max(0, usable - 1 - rounded)
+        self.beyond += further
         self.offer = msgspec.structs.replace(self.offer, total=self.at + further)
 
     def close_up(self) -> None:
@@ -124,7 +207,13 @@ def shortened(offer: Offer, stitches: int) -> Offer:
             keep -= layout[at : at + 1] == b"s"
             at += 1
         layout = layout[:at]
-    return msgspec.structs.replace(offer, total=max(0, offer.total - stitches), layout=layout)
+    return msgspec.structs.replace(
+        offer,
+        total=max(0, offer.total - stitches),
+        layout=layout,
+        lengths=offer.lengths[: layout.count(b"o")],
+        corners=tuple(at for at in offer.corners if at < (len(layout) or offer.total - stitches)),
+    )
 
 
 def ending(offer: Offer, stitches: int) -> Offer:

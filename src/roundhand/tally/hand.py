@@ -11,6 +11,8 @@ import msgspec
 
 from roundhand.findings import Span
 from roundhand.notation.tree import (
+    Along,
+    Attach,
     Chain,
     Definition,
     Evenly,
@@ -27,6 +29,7 @@ from roundhand.notation.tree import (
     Yarn,
 )
 from roundhand.stitches import dictionary
+from roundhand.tally.edges import Edges
 from roundhand.tally.ground import shortened
 from roundhand.tally.leading import Leading, is_work
 from roundhand.tally.model import Block, Missing, Offer, Run, Segment, Worked
@@ -54,14 +57,15 @@ class Hand(Leading):
         depth: int,
         overrides: Mapping[int, int] | None = None,
         steps: Steps | None = None,
+        edges: Edges | None = None,
+        even: tuple[int, ...] = (),
     ) -> None:
-        super().__init__(offer, size, colour, readings, definitions, depth, overrides, steps)
+        super().__init__(offer, size, colour, readings, definitions, depth, overrides, steps, edges, even)
         self.segments: list[Segment] = []
         self.turned = False
         self.joined = False
         self.unread = 0
-        self.ends: tuple[int, int] | None = None
-        self.rounded = False
+        self.attached = 0
         self.each_from: int | None = None
         # How many stitches were skipped last, to which a crossed stitch may come back.
         self.crossed = 0
@@ -84,6 +88,8 @@ class Hand(Leading):
         self.begin(nodes)
         self.base = main_stitch(nodes) or self.offer.main or "single"
         self._turning(nodes)
+        self.face_first(nodes)
+        nodes = self.start(nodes)
         for at, node in enumerate(nodes):
             used, count = self.used, self.count
             self.following = nodes[at + 1 :]
@@ -95,16 +101,19 @@ class Hand(Leading):
         if self.trailing is not None and not self.turned and (self.joined or self.chain_inside):
             # The last chain of a round is a space like the others; only one made before a turn climbs to the next row.
             self.settle_chain()
+        if self.joined and self.on_space and self.offer.layout.find(b"o", self.at) < 0 and self.stitched:
+            # A round that ends on a chain space goes past the stitches up to where it began, as between two spaces.
+            self.go_to(len(self.offer.layout))
         if self.offer.kind == "ends" and self.ends is None:
             self.ends = (self.used - self.skipped, self.offer.total)
-        left = self.remaining() if self.offer.kind in ("row", "chain", "ends") else 0
+        left = self.remaining() if self.offer.kind in ("row", "chain", "ends", "around") else 0
         left += self.kept_out
         made = tuple(self.made)
         return Worked(
             made,
             self.count,
             self.used,
-            left,
+            left + self.left_behind,
             self.lacking,
             self._offers(made, left),
             tuple(self.segments),
@@ -124,6 +133,10 @@ class Hand(Leading):
             self.stands,
             self.offer if self.stands > 1 else None,
             None if self.crowded else tuple(self.groups),
+            self.beyond,
+            tuple(self.left_open),
+            self.attached,
+            self.corner_arm,
         )
 
     def _segment(self, node: Node, used: int, count: int) -> None:
@@ -135,8 +148,11 @@ class Hand(Leading):
     def _offers(self, made: tuple[Run | Block, ...], left: int) -> Offer:
         layout = bytes(self.layout) if self.spaces else b""
         goes_back = self.offer.kind == "row" and (self.turned or self.leaves)
+        lengths = bytes(self.lengths) if len(self.lengths) == layout.count(b"o") else b""
+        corners = self.corners_made()
         if self.turned:
-            layout = layout[::-1]
+            layout, lengths = layout[::-1], lengths[::-1]
+            corners = tuple(self.extent - 1 - at for at in reversed(corners))
         trailing = self.amount(self.trailing.amount) if self.trailing is not None else None
         return Offer(
             "row",
@@ -150,6 +166,10 @@ class Hand(Leading):
             after=self.offer.before if goes_back else 0,
             before=self.offer.after + left if goes_back else 0,
             put_aside=self.offer.put_aside or (self.leaves and self.said_left is None),
+            corners=corners,
+            lengths=lengths,
+            peaks=bool(self.peaks),
+            open=self.opened or (bool(self.left_open) and not self.even),
         )
 
     # The chain at the start.
@@ -180,6 +200,8 @@ class Hand(Leading):
         if self.steps.all - self.steps_before > _MOST_STEPS_A_ROW or self.steps.all > _MOST_STEPS:
             self.unknown = self.too_long = True
             return
+        if self.done and isinstance(node, Work | Evenly) and node.span in self.done:
+            return
         if isinstance(node, Work):
             self._work(node)
         elif isinstance(node, Times):
@@ -203,6 +225,21 @@ class Hand(Leading):
             self.trailing = None
         elif isinstance(node, Join):
             self.joined = True
+        elif isinstance(node, Along):
+            self.along(node)
+        elif isinstance(node, Attach):
+            self._attach(node)
+
+    def _attach(self, node: Attach) -> None:
+        """A stitch into another motif lies in the chain space it is made in, `ch 1, sl st in corner of first motif,
+        ch 1`: the space goes on behind it, one chain longer for the stitch."""
+        self.attached += 1
+        if self.trailing is not None:
+            chains = self.amount(self.trailing.amount) or 0
+            self.attached_chains += chains + 1
+            self.chains += chains
+            self.trailing = None
+        self.made.append(Run("slip_stitch", 1, self.colour, node.span, counts=False))
 
     def _chain(self, node: Chain) -> None:
         amount = self.amount(node.amount)
@@ -234,7 +271,7 @@ class Hand(Leading):
 
     def _lay_space(self, chains: int) -> None:
         if chains:
-            self.lay(b"o", 1)
+            self.lay(b"o", 1, bytes((min(chains, 255),)))
             self.chains += chains
 
     def _count_skipped(self, span: Span, skipped: int, stitch: str) -> None:
@@ -273,8 +310,11 @@ class Hand(Leading):
         if node.what in ("slipped", "all_but"):
             self.slip_over(node, amount)
             return
-        if node.what == "other_side":
-            self.turn_over(self.rounded)
+        if node.what == "corner":
+            corner = self.next_corner()
+            if corner is not None:
+                self.go_to(corner)
+                self.pass_place()
             return
         behind, self.behind = self.behind, ("", 0)
         if behind == (node.what, amount):
@@ -316,7 +356,20 @@ class Hand(Leading):
             return
         if self.past is not None or place.nth is not None:
             self.look_closely(node, place, depth)
-        if place.kind == "made":
+        self.next_edge(place)
+        if place.what in ("other_side", "foundation"):
+            self.other_side(place.what, place.span)
+        elif (place.kind == "row_ends" or place.what == "row_end") and self.offer.kind != "ends":
+            self.row_ends()
+        if self.unknown:
+            return
+        if self.offer.kind == "around" and (place.kind == "row_ends" or place.what == "row_end"):
+            self._row_ends_around(node, place)
+        elif place.kind == "each" and self.sweep(node):
+            pass
+        elif place.what == "corner":
+            self.into_corner(node)
+        elif place.kind == "made":
             self.make(node, self.amount(place.count) or 1 if place.count is not None else 1, 1)
         elif place.group is not None and place.what != "space":
             self.in_group(node, place, place.group)
@@ -338,7 +391,7 @@ class Hand(Leading):
             self._into_spaces(node, place, depth)
         elif place.kind in ("each", "row_ends"):
             self._each(node, place, depth)
-        elif place.kind == "same" and (self.stitched or self.chain_counted):
+        elif place.kind == "same" and (self.stitched or self.chain_counted or self.slipped):
             self.make(node, 1, depth)
         else:
             self._next(node, place, depth)
@@ -348,6 +401,13 @@ class Hand(Leading):
         number = self.amount(place.count) if place.count is not None else 1
         self.joined = True
         self.made.append(Run("slip_stitch", number or 0, self.colour, node.span, counts=False))
+
+    def _row_ends_around(self, node: Work, place: Place) -> None:
+        """`2 sc in each row end` on the way round a piece: as often as it has rows, up to the next corner."""
+        self.make(node, self.offer.even, 1)
+        corner = self.next_corner()
+        self.go_to(corner if corner is not None else self.offer.total)
+        self.used = self.gone
 
     def _each(self, node: Work, place: Place, depth: int) -> None:
         uses = max(self.uses(node), 1)
@@ -482,7 +542,7 @@ class Hand(Leading):
             self.unknown = True
             return
         for _ in range(times):
-            if not self.to_space(place.span):
+            if not self.to_space(place.span, place.length):
                 break
             if place.group is not None:
                 self.pass_rest(place.group)
@@ -491,6 +551,9 @@ class Hand(Leading):
     # Evenly.
 
     def _evenly(self, node: Evenly) -> None:
+        if node.act == "work":
+            self.work_evenly(node)
+            return
         amount = self.amount(node.amount) if node.amount is not None else None
         if node.amount is not None and amount is None:
             self.unknown = True
@@ -499,12 +562,6 @@ class Hand(Leading):
         room = self.remaining()
         self.settle_chain()
         self.stitched = True
-        if node.act == "work":
-            if self.offer.kind == "ends":
-                self.ends = (room if amount is None else min(amount, room), room)
-            self.run(stitch, room if amount is None else amount, node.span)
-            self.pass_by(room)
-            return
         number = 1 if amount is None else amount
         if node.act == "increase":
             self.run(stitch, room + number, node.span)

@@ -7,13 +7,11 @@ from __future__ import annotations
 
 from roundhand.notation.tree import Chain, Evenly, Join, Node, Skip, Times, Work, Yarn
 from roundhand.tally.model import Run
-from roundhand.tally.seeking import Seeking
+from roundhand.tally.starting import Starting
 
 
-class Leading(Seeking):
+class Leading(Starting):
     """Works slip stitches that lead somewhere."""
-
-    following: tuple[Node, ...]
 
     def slip_over(self, node: Skip, amount: int) -> None:
         """`sl st over first 5 sts`; of a mirrored row, over as many as the row does not need."""

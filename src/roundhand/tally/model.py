@@ -40,12 +40,16 @@ class Block(msgspec.Struct, frozen=True):
 class Offer(msgspec.Struct, frozen=True):
     """What a row offers the next one to work into.
 
-    `kind`: `row`, `chain`, `ring`, `ends` (row ends) or `none`. `total` is its stitches (chains, row ends); `layout`
-    is empty where it has no chain spaces, else one byte a place in working order: `s` a stitch, `o` a space. `chains`
-    is the number of chains in its spaces. `main` is the stitch it is mostly made of, `turning` a chain already made
-    at its end for the next row, with what the text says of its counting. `after` are stitches of earlier rows that
-    were left unworked and lie beyond its end, `before` those that lie behind its beginning; `put_aside` is true where
-    they were left for another yarn to take up.
+    `kind`: `row`, `chain`, `ring`, `ends` (row ends), `around` (all edges of a flat piece) or `none`. `total` is its
+    stitches (chains, row ends); `layout` is empty where it has no chain spaces, else one byte a place in working order:
+    `s` a stitch, `o` a space. `chains` is the number of chains in its spaces, `lengths` the chains of each, a byte a
+    space. `corners` are the positions of the places in its corners. `even` is how many stitches lie flat along row
+    ends, and the row ends along one side of an edge all round. `open` is true where the number of places follows from
+    words that leave it open, "evenly", and no count has settled it. `main` is the stitch it is mostly made of,
+    `turning` a chain already made at its end for the next row, with what the text says of its counting. `peaks` is true
+    where it has places that may be corners and cannot be told. `after` are stitches of earlier rows that were left
+    unworked and lie beyond its end, `before` those that lie behind its beginning; `put_aside` is true where they were
+    left for another yarn to take up.
     """
 
     kind: str
@@ -55,10 +59,14 @@ class Offer(msgspec.Struct, frozen=True):
     main: str = ""
     turning: int = 0
     turning_counts: bool | None = None
-    tops: int = 0
     after: int = 0
     before: int = 0
     put_aside: bool = False
+    even: int = 0
+    corners: tuple[int, ...] = ()
+    lengths: bytes = b""
+    open: bool = False
+    peaks: bool = False
 
 
 class Grouped(msgspec.Struct, frozen=True):
@@ -93,13 +101,24 @@ class Missing(msgspec.Struct, frozen=True):
     """A place that is not there: the words that ask for it and what is missing.
 
     `what`: `row` (so many rows below), `named row`, `space`, `space length`, `chain` (from the hook), `chain of` (of a
-    chain that is shorter), `free loop`, `skipped`, `third loop`, `stitch`. `told` says what is there instead."""
+    chain that is shorter), `free loop`, `skipped`, `third loop`, `stitch`, `corner`, `foundation`, `row ends`, `rows
+    of` (of a stitch). `told` says what is there instead."""
 
     span: Span
     what: str
     wanted: int
     there: int
     told: str = ""
+
+
+class Open(msgspec.Struct, frozen=True):
+    """Stitches whose number the words leave to whoever works them: as many as lie flat, and the least and the most that
+    such words can mean. `spoken` is false where only the rounding of a rate is left open."""
+
+    number: int
+    least: int
+    most: int
+    spoken: bool = True
 
 
 class Worked(msgspec.Struct, frozen=True):
@@ -112,6 +131,10 @@ class Worked(msgspec.Struct, frozen=True):
     `stands` is how many rows lower the row is worked that the whole of it stands on: 1, or more where it goes along
     loops left free there, and then `base` is what they offer.
     `groups` are the groups of the row in order, None where they are too many to keep.
+    `beyond` are the places of further edges that the row goes on along, the other side of a chain or row ends, which
+    `used` and `left` take in. `free` are stitches whose number the words leave open ("evenly"), phrase by phrase.
+    `attached` is how often the row is joined to another motif. `corner_arm` is how many
+    stitches a group in a corner has on either side of its middle.
     """
 
     made: tuple[Run | Block, ...]
@@ -137,6 +160,10 @@ class Worked(msgspec.Struct, frozen=True):
     stands: int = 1
     base: Offer | None = None
     groups: tuple[Grouped, ...] | None = ()
+    beyond: int = 0
+    free: tuple[Open, ...] = ()
+    attached: int = 0
+    corner_arm: int = 0
 
 
 class Choice(msgspec.Struct, frozen=True):
@@ -199,6 +226,12 @@ class RowTally(msgspec.Struct, frozen=True):
         if number is None:
             return ""
         return f"{'Rnd' if self.kind == 'round' else 'Row'} {number}"
+
+    def is_open(self, size: int) -> bool:
+        """Whether the words leave the count to whoever works the row, "evenly", and no count is written that settles
+        it; the count is then what lies flat by the usual rates."""
+        result = self.results[size]
+        return result is not None and result.offer.open and self.stated[size] is None
 
     @property
     def worked(self) -> tuple[int | None, ...]:

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import msgspec
 
-from roundhand.notation.tree import Chain, Evenly, Node, Rejoin, Ring, Skip, Times, Work, Yarn
+from roundhand.notation.tree import Along, Chain, Evenly, Node, Rejoin, Ring, Times, Work, Yarn
 from roundhand.tally.held import rejoins
 from roundhand.tally.model import PieceTally, RowTally, StepTally, YarnEvent
 from roundhand.tally.section import Section
+from roundhand.tally.standing import Standing
 from roundhand.tally.stretches import strands_in
+from roundhand.tally.working import goes_around
 
 
 class PieceMaker:
@@ -115,11 +119,26 @@ def edge_of(section: Section) -> str:
             if isinstance(node, Chain):
                 continue
             found = _starts(node)
+            if found in ("row_ends", "edge") and goes_around(body):
+                # Along one edge first, and round the corner to the next.
+                return "around"
             if found:
                 return found
             if isinstance(node, Work) and node.into.kind == "from_hook" and chains:
                 return "start"
+            slips = isinstance(node, Work) and all(item.stitch == "slip_stitch" for item in node.group)
+            if isinstance(node, Work | Times | Evenly) and not slips:
+                # Where the first stitches go decides; later ones may go on along another edge.
+                break
     return ""
+
+
+def begins_piece(section: Section, places: Sequence[Standing]) -> bool:
+    """Whether a part begins a piece of its own; what goes all round begins one only round a flat piece."""
+    edge = edge_of(section)
+    if edge in ("around", "top"):
+        return any(place.edges.flat and place.edges.foundation and not place.edging for place in places)
+    return edge != ""
 
 
 def _starts(node: Node) -> str:
@@ -128,15 +147,21 @@ def _starts(node: Node) -> str:
         return "start" if node.amount.values != (1,) else ""
     if isinstance(node, Ring):
         return "start"
-    if isinstance(node, Skip) and node.what == "other_side":
-        return "chain"
+    if isinstance(node, Along) and node.edge in ("chain", "foundation", "row_ends", "edge"):
+        return "chain" if node.edge == "foundation" else node.edge
     if isinstance(node, Evenly) and node.along != "row":
-        return node.along
+        return "around" if node.along in ("sides", "side") else node.along
     if isinstance(node, Work):
         if node.into.kind == "ring" or is_foundation(node):
             return "start"
         if node.into.kind == "row_ends" or node.into.what == "row_end":
             return "row_ends"
+        if node.into.what in ("other_side", "foundation"):
+            return "chain"
+        if node.into.what == "corner" or node.into.until:
+            return "around"
+    if isinstance(node, Times) and goes_around((node,)):
+        return "around"
     if isinstance(node, Times):
         for inner in node.body:
             if isinstance(inner, Work) and (inner.into.kind == "row_ends" or inner.into.what == "row_end"):

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from itertools import islice, product
 
 from roundhand.findings import Span
-from roundhand.notation.tree import Amount, Chain, CountNote, Evenly, Join, Node, Place, RowLine, Skip, Times, Work
+from roundhand.notation.tree import Amount, Chain, CountNote, Evenly, Join, Node, Place, Ring, RowLine, Skip, Times, Work
 from roundhand.stitches import dictionary
 from roundhand.tally.model import Choice, Offer
 
@@ -38,7 +38,9 @@ def chain_rules(lines: Iterable[RowLine], notes: Iterable[CountNote]) -> dict[in
 def choices_of(nodes: tuple[Node, ...], rules: Mapping[int, bool]) -> tuple[Choice, ...]:
     """The choices of a row that its own words hold, each with its usual reading first."""
     found: list[Choice] = []
-    leading = next((node for node in nodes if isinstance(node, Work | Times | Chain | Evenly)), None)
+    ring = next((at for at, node in enumerate(nodes) if isinstance(node, Ring)), -1)
+    # A chain joined in a ring climbs to no row; the one behind the ring does.
+    leading = next((node for node in nodes[ring + 1 :] if isinstance(node, Work | Times | Chain | Evenly)), None)
     foundation = any(isinstance(node, Work) and node.into.kind == "from_hook" for node in nodes)
     if isinstance(leading, Chain) and leading.counts is None and not foundation:
         number = leading.amount.values[0] or 0

@@ -13,6 +13,8 @@ from roundhand.tally.stitching import Stitching
 # The row on which one run of a repeat is tried, to see how many places it uses.
 _TRIAL = 200_000
 _TRIAL_WITH_SPACES = b"so" * 2_000
+# A group that goes from corner to corner is written out, up to this often.
+_MOST_WRITTEN = 200
 
 
 class Steps:
@@ -85,6 +87,14 @@ class Repeating(Stitching):
         """Works the body so many times: written out where places differ, multiplied where they are alike."""
         if times <= 0:
             return
+        if self.corners_in(node):
+            while times > 0 and not self.unknown and times < _MOST_WRITTEN:
+                made = len(self.made)
+                self._body(node)
+                self._gather(node, made)
+                times -= 1
+            if times <= 0 or self.unknown:
+                return
         if self.offer.layout or _changes_colour(node.body) or self.trailing is not None or not self.stitched:
             self._body(node)
             times -= 1
@@ -101,6 +111,10 @@ class Repeating(Stitching):
                     break
         if times > 0 and not self.unknown:
             self._multiplied(node, times)
+
+    def corners_in(self, node: Times) -> bool:
+        """Whether a body goes from corner to corner or from edge to edge, so that its runs differ."""
+        raise NotImplementedError
 
     def _gather(self, node: Times, start: int) -> None:
         """Runs made since `start` joined to those before them where they are alike."""
@@ -119,7 +133,8 @@ class Repeating(Stitching):
         made, at, used, count = self.made, self.at, self.used, self.count
         lacking, chains, waiting = self.lacking, self.chains, self.trailing
         skipped, groups = self.skipped, len(self.groups)
-        laid, jumped = len(self.layout) if self.spaces else count, self.jumped
+        laid, jumped, lengths = self.extent, self.jumped, len(self.lengths)
+        corners, peaks = len(self.made_corners), len(self.peaks)
         self.made = []
         self._body(node)
         if self.unknown or not self.fits((self.count - count) * (times - 1)):
@@ -137,8 +152,10 @@ class Repeating(Stitching):
         if times == 1:
             return
         self.groups[groups:] = [Grouped(one.kind, one.times * times) for one in self.groups[groups:]]
+        _repeat(self.made_corners, corners, self.extent - laid, times)
+        _repeat(self.peaks, peaks, self.extent - laid, times)
         if self.spaces:
-            self.lay(bytes(self.layout[laid:]), times - 1)
+            self.lay(bytes(self.layout[laid:]), times - 1, bytes(self.lengths[lengths:]))
         self.count = count + (self.count - count) * times
         self.chains = chains + (self.chains - chains) * times
         self.skipped = skipped + (self.skipped - skipped) * times
@@ -188,8 +205,14 @@ class Repeating(Stitching):
                 break
         return kept, False
 
+    def round_corners(self, node: Times) -> bool:
+        """Works a repeat once for every corner; False where it speaks of none."""
+        raise NotImplementedError
+
     def _rest(self, node: Times) -> None:
         """A repeat to the end, less the places that the words keep back."""
+        if self.round_corners(node):
+            return
         rest = self.amount(node.rest) if node.rest is not None else 0
         if rest is None:
             self.unknown = True
@@ -221,7 +244,7 @@ class Repeating(Stitching):
 
     def _measure(self, node: Times) -> int:
         """The places that one run of the body uses."""
-        offer = Offer("row", _TRIAL, b"", 0, self.offer.main)
+        offer = Offer("ends" if self.offer.kind == "ends" else "row", _TRIAL, b"", 0, self.offer.main)
         if self.offer.layout:
             offer = Offer("row", len(_TRIAL_WITH_SPACES) // 2, _TRIAL_WITH_SPACES, 0, self.offer.main)
         trial = type(self)(
@@ -248,9 +271,19 @@ class Repeating(Stitching):
             if stop is not None
             else self.remaining() > rest or (rest == 0 and self.offer.layout.find(b"o", self.at) >= 0)
         ):
+            if (
+                self.from_space
+                and self.on_space
+                and self.offer.layout.find(b"o", self.at) < 0
+                and self.opens_on_space(node)
+            ):
+                # Round to the space that the round was carried to: what is left lies between two spaces.
+                break
             at, gone, count, used, lacking = self.at, self.gone, self.count, self.used, self.lacking
             made, missing, layout = len(self.made), len(self.missing), len(self.layout)
             chains, trailing, spaces, groups = self.chains, self.trailing, self.spaces, len(self.groups)
+            lengths = len(self.lengths)
+            corners, peaks = len(self.made_corners), len(self.peaks)
             self._body(node)
             if self.unknown:
                 return times
@@ -260,6 +293,8 @@ class Repeating(Stitching):
                 over = self.offer.layout.count(b"s", at)
                 self.at, self.gone, self.count, self.used, self.lacking = at, gone, count, used, lacking
                 del self.made[made:], self.missing[missing:], self.layout[layout:], self.groups[groups:]
+                del self.lengths[lengths:]
+                del self.made_corners[corners:], self.peaks[peaks:]
                 self.chains, self.trailing, self.spaces = chains, trailing, spaces
                 if over - rest > 0:
                     self.left_over.append(LeftOver(node, self.offer.total, 0, over - rest))
@@ -269,6 +304,11 @@ class Repeating(Stitching):
             if self.at == at:
                 break
         return times
+
+    def opens_on_space(self, node: Times) -> bool:
+        """Whether a body goes into a chain space before it goes into any stitch."""
+        first = next((inner for inner in node.body if isinstance(inner, Work)), None)
+        return first is not None and first.into.what in ("space", "corner")
 
     def _cut(self, node: Times, over: int) -> bool:
         """The last group cut off where the round ends; True if its phrases use exactly the places left."""
@@ -287,6 +327,19 @@ class Repeating(Stitching):
             self.node(inner)
             over -= self.at - before
         return over == 0
+
+
+# No row has more corners and peaks than are worth keeping.
+_MOST_PEAKS = 60
+
+
+def _repeat(places: list[int], start: int, step: int, times: int) -> None:
+    """Places found in one run of a group, found again in each of its further runs."""
+    inner = places[start:]
+    for time in range(1, times if inner else 1):
+        if len(places) > _MOST_PEAKS:
+            return
+        places += [place + step * time for place in inner]
 
 
 def _changes_colour(nodes: tuple[Node, ...]) -> bool:

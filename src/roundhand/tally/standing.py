@@ -7,8 +7,9 @@ from collections.abc import Callable, Sequence
 import msgspec
 
 from roundhand.notation.tree import Node, Ring, Work
+from roundhand.tally.edges import Edges
 from roundhand.tally.held import Held
-from roundhand.tally.model import Offer, Worked
+from roundhand.tally.model import Offer, Worked, flat
 from roundhand.tally.past import Floor
 from roundhand.tally.section import Instance
 from roundhand.tally.working import Bench
@@ -32,23 +33,48 @@ class Standing(msgspec.Struct):
     held: list[Held] = msgspec.field(default_factory=list)
     rejoined: bool = False
     past: Floor | None = None
+    edges: Edges = Edges()
+    edging: bool = False
 
     def begin(self, offer: Offer) -> None:
-        """Something new is begun: a chain, a ring, stitches along an edge."""
+        """Something new is begun: a chain, a ring."""
         self.offer = offer
         self.depth = 0
+        self.edges = self.edges.anew()
+        self.edging = False
+
+    def go_along(self, offer: Offer) -> None:
+        """Stitches along an edge of what is there: it keeps its edges, and what is worked now adds none."""
+        self.offer = offer
+        self.depth = 0
+        self.edging = True
 
     def go_on(self, row: Instance, size: int, result: Worked | None, stated: int | None, stands: str) -> None:
         """Moves on to what the next row is worked from."""
         self.depth += 1
         self.past = laid_on(self.past, row, size, self.offer, result)
+        if not self.edging:
+            if self.offer.kind == "chain" and result is not None:
+                self.edges = msgspec.structs.replace(self.edges, foundation=result.used + result.chain_counted)
+            elif result is not None and any(run.stitch.startswith("foundation_") for run in flat(result.made)):
+                # Stitches that make their own chain as they go.
+                self.edges = msgspec.structs.replace(self.edges, foundation=result.count)
+            elif self.offer.kind == "ring" and self.offer.total:
+                # A chain joined in a ring has another side as well.
+                self.edges = msgspec.structs.replace(self.edges, foundation=self.offer.total)
+            main = result.offer.main if result is not None else self.offer.main
+            self.edges = self.edges.with_row(main, row.kind == "row")
         if result is None:
-            self.offer = Offer("row", stated) if stated is not None else self.offer
+            self.offer = Offer("row", stated, peaks=True) if stated is not None else self.offer
             return
         self.colour = result.colour or self.colour
         self.offer = result.offer
+        if not self.edging:
+            self.edges = msgspec.structs.replace(self.edges, top=result.offer)
         if stands == "stated" and stated is not None:
             self.offer = as_stated(stated, result.offer)
+        elif stated is not None:
+            self.offer = msgspec.structs.replace(self.offer, open=False)
 
 
 def laid_on(past: Floor | None, row: Instance, size: int, offer: Offer, result: Worked | None) -> Floor | None:
@@ -61,7 +87,7 @@ def laid_on(past: Floor | None, row: Instance, size: int, offer: Offer, result: 
 
 def as_stated(stated: int, offer: Offer) -> Offer:
     """What a row offers if it came out as stated: so many stitches, of the same kind."""
-    return Offer("row", stated, b"", 0, offer.main, offer.turning, offer.turning_counts)
+    return Offer("row", stated, b"", 0, offer.main, offer.turning, offer.turning_counts, peaks=True)
 
 
 def stands_on(
@@ -104,13 +130,13 @@ def closing(
         body = row.bodies[size]
         if body is None or row.labels[size] is None:
             continue
-        if offer.kind == "none" or _restarts(body):
+        if offer.kind == "none" or restarts(body):
             break
-        worked = bench.work(body, offer, size, colour, usual(row), depth, past)
+        want = row.stated.counts[0][0].at(size) if row.stated is not None and len(row.stated.counts) == 1 else None
+        worked = bench.work(body, offer, size, colour, usual(row), depth, past, None, want)
         if worked is None:
             break
         past = laid_on(past, row, size, offer, worked)
-        want = row.stated.counts[0][0].at(size) if row.stated is not None and len(row.stated.counts) == 1 else None
         if want is not None and row.last[size]:
             seen += 1
             closed += worked.count == want and not worked.left_over and not worked.lacking and not worked.left
@@ -123,7 +149,8 @@ def closing(
     return closed
 
 
-def _restarts(body: tuple[Node, ...]) -> bool:
+def restarts(body: tuple[Node, ...]) -> bool:
+    """Whether a row begins anew, in a ring or a chain."""
     return any(
         isinstance(node, Ring) or (isinstance(node, Work) and node.into.kind in ("ring", "from_hook")) for node in body
     )

@@ -10,7 +10,7 @@ from roundhand.tally.grouping import named_kind, number_of, stitches_in
 from roundhand.tally.model import Worked, totals
 
 # What may stand beside the stitches in a count and is none.
-_NO_STITCHES = ("space", "chain", "other")
+_NO_STITCHES = ("space", "chain", "other", "side")
 Counts = tuple[int | None, ...]
 
 
@@ -65,6 +65,8 @@ def as_total(
     stitches that the count leaves out they are not held against it. `(12 shells)` are as many stitches as twelve
     shells and what stands between them; where the row has no group of that name nothing can be held against it.
     """
+    if unit == "side":
+        return _by_sides(value, result)
     if not is_total(unit):
         return None
     if value is None or result is None or value == result.count:
@@ -121,3 +123,22 @@ def parts_of(stated: Stated, result: Worked, size: int, definitions: Mapping[str
             most = there + result.chain_counted
         found.append(Part(at, kind, said, there, most))
     return tuple(found)
+
+
+def _by_sides(value: int | None, result: Worked | None) -> int | None:
+    """A count of each side as the total it stands for; None where the row has no corners to tell its sides.
+
+    A side may be counted between its corners, or with what its corners hold of it."""
+    corners = result.offer.corners if result is not None else ()
+    if value is None or result is None or len(corners) < 3:
+        return None
+    layout = result.offer.layout or b"s" * result.offer.total
+    # The last side runs over the join.
+    twice = layout + layout
+    ends = (*corners[1:], corners[0] + len(layout))
+    sides = [twice.count(b"s", corner + 1, end) for corner, end in zip(corners, ends, strict=True)]
+    # Of three in a corner one belongs to either side.
+    inside = [side - 2 * result.corner_arm for side in sides]
+    if all(side == value for side in sides) or all(side == value for side in inside):
+        return result.count
+    return result.count + sum(value - side for side in inside)

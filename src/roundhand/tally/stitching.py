@@ -17,6 +17,8 @@ from roundhand.tally.model import Block, Grouped, Offer, Run
 MOST_STITCHES = 5_000_000
 # Groups in one place beyond this many are no pattern's, and are counted without their order.
 _MOST_GROUPS = 1000
+# The chains of a space are kept in one byte.
+_LONGEST_SPACE = 255
 
 
 class Stitching(Ground):
@@ -41,11 +43,23 @@ class Stitching(Ground):
         self.layout = bytearray()
         self.spaces = False
         self.chains = 0
+        self.lengths = bytearray()
+        # Places made in corners, as the words say, and places with three stitches or more, which may be some.
+        self.made_corners: list[int] = []
+        self.peaks: list[int] = []
+        self.same_peaks: list[int] = []
+        self.corner_arm = 0
         self.trailing: Chain | None = None
+        # Chains of the space in hand before the stitch that joins it to another motif, and that stitch.
+        self.attached_chains = 0
         # Whether the last chain was made inside a repeat.
         self.chain_inside = False
         self.chain_counted = 0
         self.stitched = False
+        # Whether slip stitches have carried the start of the row to the place that its chain stands in.
+        self.slipped = False
+        # Whether the round begins in a chain space or corner, so that it comes back to it past the stitches before.
+        self.from_space = False
         self.unknown = False
         self.too_long = False
         # The loop that is free in the row that the whole of this one stands on.
@@ -76,18 +90,26 @@ class Stitching(Ground):
         self.count += 1
         self.chain_counted = 1
         self.made.append(Run("turning_chain", 1, self.colour, span, counts=True, uses=1))
-        if self.offer.kind == "row" and self.offer.total:
+        if self.offer.kind in ("row", "around") and self.offer.total and not self.slipped:
             self.pass_by(1)
 
     def settle_chain(self) -> None:
         """A chain with stitches behind it is a space."""
         if self.trailing is not None and (self.stitched or self.chain_inside):
-            self.lay(b"o", 1)
-            self.chains += self.amount(self.trailing.amount) or 0
+            chains = self.amount(self.trailing.amount) or 0
+            self.lay(b"o", 1, bytes((min(chains + self.attached_chains, _LONGEST_SPACE),)))
+            self.chains += chains
         self.trailing = None
+        self.attached_chains = 0
 
-    def lay(self, layout: bytes, times: int) -> None:
-        """Lays stitches and spaces down in order. A row without spaces needs no layout: it is so many stitches."""
+    @property
+    def extent(self) -> int:
+        """How many places the row has so far."""
+        return len(self.layout) if self.spaces else self.count
+
+    def lay(self, layout: bytes, times: int, lengths: bytes = b"") -> None:
+        """Lays stitches and spaces down in order, with the chains of each space. A row without spaces needs no layout:
+        it is so many stitches."""
         if not self.spaces:
             if b"o" not in layout:
                 return
@@ -97,6 +119,7 @@ class Stitching(Ground):
             self.unknown = self.too_long = True
             return
         self.layout += layout * times
+        self.lengths += lengths * times
 
     def keep_group(self, kind: str, times: int) -> None:
         """Keeps groups that are made next."""
@@ -147,7 +170,7 @@ class Stitching(Ground):
             return
         runs: list[Run] = []
         stitches = chains = 0
-        layout = b""
+        layout = lengths = b""
         for item in node.group:
             adds = _adds(self._named(item))
             for stitch, number in self.stitches_of(item):
@@ -157,6 +180,7 @@ class Stitching(Ground):
                     runs.append(Run(stitch, number, self.colour, item.span, counts=False))
                     if adds:
                         layout += b"o"
+                        lengths += bytes((min(number, _LONGEST_SPACE),))
                         chains += number
                     continue
                 known = dictionary().get(stitch)
@@ -171,9 +195,10 @@ class Stitching(Ground):
             return
         self._keep_parts(node, [(run.stitch, run.count) for run in runs], times)
         self.stitched = True
+        self._corner(node, times, layout or b"s" * stitches)
         if self.around != (0, 0):
             runs = _in_group(runs, self.around)
-        self.lay(layout, times)
+        self.lay(layout, times, lengths)
         self.chains += chains * times
         self.count += stitches * times
         if len(runs) == 1:
@@ -197,6 +222,10 @@ class Stitching(Ground):
         if number > 1 or not self.stitched:
             self._keep_parts(node, [(item.stitch, number)], times)
         self.stitched = True
+        if times == 1 and number >= 3:
+            self._corner(node, 1, b"s" * (number * makes))
+        elif node.into.what == "corner":
+            self._corner(node, times, b"s" * (number * makes))
         if self.spaces:
             self.lay(b"s", stitches)
         self.count += stitches
@@ -204,6 +233,21 @@ class Stitching(Ground):
         lead, trail = self.around
         run = Run(item.stitch, number * times, self.colour, node.span, loop, depth, uses, makes > 0, lead, trail)
         self.made.append(run)
+
+    def _corner(self, node: Work, times: int, layout: bytes) -> None:
+        """Keeps the middle of what is made in a corner: its space if it has one, else its middle stitch."""
+        if not layout:
+            return
+        space = layout.find(b"o")
+        middle = space if space >= 0 else len(layout) // 2
+        at = self.extent + middle
+        if node.into.what == "corner":
+            self.corner_arm = layout.count(b"s", 0, middle)
+            self.made_corners += [at + len(layout) * time for time in range(times)]
+        elif times == 1 and len(layout) >= 3 and node.into.kind != "ring":
+            self.peaks.append(at)
+            if node.into.kind == "same":
+                self.same_peaks.append(at)
 
     def stitches_of(self, item: Item, nesting: int = 0) -> list[tuple[str, int]]:
         """The stitches that an item makes in one place, with their numbers."""

@@ -4,18 +4,24 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from roundhand.notation.tree import Chain, Evenly, Node, Pattern, Times, Work
+import msgspec
+
+from roundhand.notation.tree import Along, Chain, Evenly, Node, Pattern, Times, Work
+from roundhand.tally.edges import Edges, around_offer, shared_out
 from roundhand.tally.entering import entered
 from roundhand.tally.hand import Hand
-from roundhand.tally.model import Offer, Worked
+from roundhand.tally.model import Offer, Open, Worked
 from roundhand.tally.past import Floor, reach
 from roundhand.tally.readings import has_lists, said_of_hook
 from roundhand.tally.repeating import Steps
 
 Body = tuple[Node, ...]
-_Key = tuple[int, Offer, str, int, int, int, tuple[tuple[int, str], ...]]
+_Free = tuple[int, ...]
+_Key = tuple[int, Offer, str, int, int, int, tuple[tuple[int, str], ...], Edges | None, _Free]
 # Deeper than this no stitch is worked, so rows further up need not be told apart.
 _DEEPEST = 20
+# Places that lie along an edge or in a corner of what was worked before.
+_EDGES = ("row_end", "corner", "other_side", "foundation")
 
 
 class Bench:
@@ -34,6 +40,7 @@ class Bench:
         self._known: dict[_Key, tuple[Worked | None, bool]] = {}
         self._listed: dict[int, bool] = {}
         self._reach: dict[int, str] = {}
+        self._edged: dict[int, bool] = {}
         self._kept: list[Body | Floor] = []
 
     def work(
@@ -45,14 +52,61 @@ class Bench:
         readings: Mapping[int, str],
         depth: int,
         past: Floor | None = None,
+        edges: Edges | None = None,
+        stated: int | None = None,
     ) -> Worked | None:
         """One row in one size; None where a number is missing there, or the row is endlessly long.
 
-        `past` are the rows below; they matter only where the words of the row come back to them."""
+        `past` are the rows below; they matter only where the words of the row come back to them. `edges` are those of
+        what was worked before. Where the words leave a number open, "evenly", a `stated` count settles it, if it lies
+        near what the edge takes."""
+        worked = self._one(body, offer, size, colour, readings, depth, past, edges, ())
+        if worked is None or stated is None or worked.count == stated:
+            return worked
+        if offer.kind == "around" and offer.corners and edges is not None and not edges.between:
+            # Corners made between the edges of a piece, and not in its first and last stitches.
+            between = msgspec.structs.replace(edges, between=True)
+            ground = around_offer(between)
+            found = self._one(body, ground, size, colour, readings, depth, past, between, ())
+            if found is not None and found.count == stated and not found.lacking:
+                return msgspec.structs.replace(found, base=ground)
+        settled = settled_by(worked.free, stated - worked.count) if worked.free else None
+        if settled is None:
+            return worked
+        return self._one(body, offer, size, colour, readings, depth, past, edges, settled)
+
+    def work_evenly(
+        self,
+        body: Body,
+        offer: Offer,
+        size: int,
+        colour: str,
+        readings: Mapping[int, str],
+        depth: int,
+        past: Floor | None,
+        edges: Edges | None,
+        even: tuple[int, ...],
+    ) -> Worked | None:
+        """One row in one size with so many stitches for each of its phrases that leave their number open."""
+        return self._one(body, offer, size, colour, readings, depth, past, edges, even)
+
+    def _one(
+        self,
+        body: Body,
+        offer: Offer,
+        size: int,
+        colour: str,
+        readings: Mapping[int, str],
+        depth: int,
+        past: Floor | None,
+        edges: Edges | None,
+        free: _Free,
+    ) -> Worked | None:
         listed = self._listed.get(id(body))
         if listed is None:
             listed = has_lists(body)
             self._listed[id(body)] = listed
+            self._edged[id(body)] = speaks_of_edges(body)
             self._reach[id(body)] = reach(body)
             # The body is kept so that its id stays its own.
             self._kept.append(body)
@@ -60,13 +114,16 @@ class Bench:
         if past is not None and (far := self._reach[id(body)]):
             lower = past
             seen = id(past) if far == "far" else id(past.nodes)
-        key = (id(body), offer, colour, size if listed else -1, min(depth, _DEEPEST), seen, tuple(readings.items()))
+        if not self._edged[id(body)]:
+            edges = None
+        at = size if listed else -1
+        key = (id(body), offer, colour, at, min(depth, _DEEPEST), seen, tuple(readings.items()), edges, free)
         known = self._known.get(key)
         if known is None:
             if lower is not None:
                 # Kept like the body, so that its id stays its own.
                 self._kept.append(lower)
-            known = self._worked(body, offer, size, colour, readings, depth, lower)
+            known = self._worked(body, offer, size, colour, readings, depth, lower, edges, free)
             self._known[key] = known
         self.too_long = known[1]
         return known[0]
@@ -80,6 +137,8 @@ class Bench:
         readings: Mapping[int, str],
         depth: int,
         past: Floor | None,
+        edges: Edges | None,
+        free: _Free,
     ) -> tuple[Worked | None, bool]:
         nodes = body
         if offer.kind == "chain" and works_from_hook(body):
@@ -90,7 +149,7 @@ class Bench:
         hook = said_of_hook(body)
         known = {**self.said, **hook, **readings} if hook or readings else self.said
         offer = entered(offer, body, readings)
-        hand = Hand(offer, size, colour, known, self.definitions, depth, steps=self.steps)
+        hand = Hand(offer, size, colour, known, self.definitions, depth, None, self.steps, edges, free)
         hand.past = past
         return hand.work(nodes), hand.too_long
 
@@ -103,3 +162,42 @@ def climbs(node: Node) -> bool:
 def works_from_hook(body: Body) -> bool:
     """Whether a row begins in a chain counted from the hook."""
     return any(isinstance(node, Work) and node.into.kind == "from_hook" for node in body)
+
+
+def speaks_of_edges(body: Body) -> bool:
+    """Whether a row goes along an edge, round a corner or all round a piece."""
+    for node in body:
+        if isinstance(node, Along) or (isinstance(node, Evenly) and node.along != "row"):
+            return True
+        if isinstance(node, Work):
+            place = node.into
+            if place.kind == "row_ends" or place.until or place.what in _EDGES:
+                return True
+        if isinstance(node, Times) and speaks_of_edges(node.body):
+            return True
+    return False
+
+
+def goes_around(body: Body) -> bool:
+    """Whether a row goes all round a piece: `sc evenly around`, or from corner to corner."""
+    for node in body:
+        if isinstance(node, Evenly) and node.act == "work" and node.along in ("around", "sides"):
+            return True
+        if isinstance(node, Work) and (node.into.what == "corner" or node.into.until):
+            return True
+        if isinstance(node, Times) and goes_around(node.body):
+            return True
+    return False
+
+
+def settled_by(free: tuple[Open, ...], more: int) -> _Free | None:
+    """The stitches whose number is left open, so many more in all; None where that is beyond what the words can mean:
+    nobody means less than half or more than twice of what lies flat by "evenly"."""
+    numbers = list(shared_out(max(0, sum(one.number for one in free) + more), tuple(one.number for one in free)))
+    numbers = [min(max(number, one.least), one.most) for number, one in zip(numbers, free, strict=True)]
+    over = sum(one.number for one in free) + more - sum(numbers)
+    for at, one in enumerate(free):
+        step = max(one.least - numbers[at], min(one.most - numbers[at], over))
+        numbers[at] += step
+        over -= step
+    return tuple(numbers) if not over else None

@@ -21,7 +21,9 @@ from roundhand.workshop.reading import Reading
 
 class RowCounts(msgspec.Struct, frozen=True):
     """One row. `labels`, `worked` and `stated` hold a value for every size: no label where the size has no such row,
-    nothing worked where it could not be worked, nothing stated where the text states no count for it."""
+    nothing worked where it could not be worked, nothing stated where the text states no count for it. `open`, there
+    only for such rows, tells where the words leave the number to whoever works the row, so that `worked` is what
+    usually lies flat."""
 
     label: str
     labels: tuple[str | None, ...]
@@ -30,6 +32,7 @@ class RowCounts(msgspec.Struct, frozen=True):
     colours: tuple[str, ...]
     worked: tuple[int | None, ...]
     stated: tuple[int | None, ...]
+    open: tuple[bool, ...] | UnsetType = UNSET
 
 
 class PieceCounts(msgspec.Struct, frozen=True):
@@ -174,6 +177,7 @@ def encode(answer: msgspec.Struct) -> bytes:
 
 def _row(reading: Reading, row: RowTally, sizes: tuple[int, ...]) -> RowCounts:
     labels = tuple(row.label_in(at) or None for at in sizes)
+    opened = tuple(row.is_open(at) for at in sizes)
     results = [result for at, result in enumerate(row.results) if at in sizes and result is not None]
     return RowCounts(
         next(label for label in labels if label is not None),
@@ -183,6 +187,7 @@ def _row(reading: Reading, row: RowTally, sizes: tuple[int, ...]) -> RowCounts:
         tuple(dict.fromkeys(colour for result in results for colour in result.colours)),
         tuple(row.worked[at] for at in sizes),
         tuple(row.stated[at] for at in sizes),
+        opened if any(opened) else UNSET,
     )
 
 

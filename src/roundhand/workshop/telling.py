@@ -129,6 +129,8 @@ def _below(below: Below) -> str:
         return f"It is worked into a chain of {below.count}."
     if below.what == "row ends":
         return f"It is worked along {say_count(below.count, 'row end')}."
+    if below.what == "around":
+        return f"It goes all round the piece, which has room for {say_count(below.count, 'st')}."
     spaces = f" and {say_count(below.spaces, 'chain space')}" if below.spaces else ""
     written = ", as written," if below.by == "stated" else ""
     return f"{below.label or 'The row below'} has {say_count(below.count, 'st')}{spaces}{written} to work into."
@@ -169,6 +171,8 @@ def _leftovers(case: Case) -> list[str]:
 
 
 def _outcome(case: Case) -> str:
+    if case.open:
+        return f"{case.worked} lie flat by the usual rates; the words leave the number open, and no count is written."
     if case.stated is None:
         return f"{case.worked} worked; no count is written."
     if case.stated == case.worked:

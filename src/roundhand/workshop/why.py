@@ -27,7 +27,7 @@ class Below(msgspec.Struct, frozen=True):
     """What a row is worked into: `what` it is, the `label` of a row, how many stitches, chains or row ends it offers,
     and its chain spaces. `by` says whether a row is taken as `worked` or as `stated`."""
 
-    what: Literal["row", "chain", "ring", "row ends", "nothing"]
+    what: Literal["row", "chain", "ring", "row ends", "around", "nothing"]
     label: str = ""
     count: int = 0
     spaces: int = 0
@@ -72,7 +72,8 @@ class Case(msgspec.Struct, frozen=True):
 
     `changes` are the changes of colour that fall in it. `left` of the places below are not used, `lacking` are asked
     for beyond what there is, and `over` are left by a repeat whose group needs `group`. `stands_on` is what the row
-    after it, `next_row`, is worked into.
+    after it, `next_row`, is worked into. `open` is true where the words leave the
+    number of stitches to whoever works the row.
     """
 
     sizes: tuple[str, ...]
@@ -91,6 +92,7 @@ class Case(msgspec.Struct, frozen=True):
     next_row: str
     stands_on: Literal["worked", "stated"]
     changes: tuple[ColourChange, ...] = ()
+    open: bool = False
 
 
 class Why(msgspec.Struct, frozen=True, kw_only=True):
@@ -255,6 +257,7 @@ def _case(reading: Reading, piece: PieceTally, at: int, size: int) -> Case:
         following,
         "stated" if row.stands_on[size] == "stated" else "worked",
         tuple(msgspec.structs.replace(one, label="", part="") for one in row_changes(reading, row, size)),
+        row.is_open(size),
     )
 
 
@@ -268,6 +271,8 @@ def _below(piece: PieceTally, at: int, size: int) -> Below:
         return Below("chain", count=offer.total)
     if offer.kind == "ends":
         return Below("row ends", count=offer.total)
+    if offer.kind == "around":
+        return Below("around", count=offer.total)
     under = next((row for row in reversed(piece.rows[:at]) if row.labels[size] is not None), None)
     by: Literal["worked", "stated"] = "stated" if under is not None and under.stands_on[size] == "stated" else "worked"
     return Below("row", under.label_in(size) if under else "", offer.total, offer.layout.count(b"o"), by)

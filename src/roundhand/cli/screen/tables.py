@@ -11,6 +11,8 @@ from roundhand.cli.screen.line import BLANK, Line, Piece, Tone
 from roundhand.tally import PieceTally, RowTally
 
 _GAP = "  "
+# Behind a row whose number of stitches the words leave to its maker.
+OPEN = "left open"
 
 
 class Section(msgspec.Struct, frozen=True):
@@ -32,7 +34,7 @@ class Grid(msgspec.Struct, frozen=True):
     def tone(self, column: int, cell: str) -> Tone:
         """The tone of a cell: what is not there is faint, and the last column has its own."""
         if column == len(self.head) - 1:
-            return self.words
+            return "faint" if cell == OPEN else self.words
         return "faint" if cell == "-" else ""
 
 
@@ -138,7 +140,7 @@ def _count(row: RowTally, size: int) -> str:
 def _remark(row: RowTally, names: tuple[str, ...], sizes: Sequence[int]) -> str:
     differ = [size for size in sizes if row.stated[size] is not None and row.stated[size] != row.worked[size]]
     if not differ:
-        return ""
+        return OPEN if any(row.is_open(size) for size in sizes) else ""
     alike = len({row.stated[size] for size in differ}) == 1
     if len(sizes) == 1 or (alike and len(differ) == len(sizes)):
         return f"{row.stated[differ[0]]} written"
