@@ -24,8 +24,10 @@ _PLACES = {
     "chain": "chain",
     "chain of": "chain",
     "stitch of": "of a group",
+    "corner": "corner",
     "foundation": "other side of the chain",
     "row ends": "row end",
+    "rows of": "row end",
 }
 
 
@@ -142,8 +144,8 @@ def _edge(missing: Missing, label: str, below: str, kind: str, language: str) ->
         )
     if missing.what == "foundation":
         return Words(
-            "no foundation chain there",
-            f"what {label} goes along was not begun on a chain",
+            "no foundation chain below",
+            f"nothing below {label} was begun on a chain",
             "name the edge or the row that is meant",
         )
     if missing.what == "rows of":
@@ -158,6 +160,7 @@ def _edge(missing: Missing, label: str, below: str, kind: str, language: str) ->
         "no row ends there",
         f"what lies below {label} is worked in rounds, which have no ends",
         "name the edge that is meant, or work the rows to and fro",
+        "warning",
     )
 
 
