@@ -144,7 +144,7 @@ def _edge(missing: Missing, label: str, below: str, kind: str, language: str) ->
         )
     if missing.what == "foundation":
         return Words(
-            "no foundation chain below",
+            "no foundation chain there",
             f"nothing below {label} was begun on a chain",
             "name the edge or the row that is meant",
         )
