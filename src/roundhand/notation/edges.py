@@ -47,7 +47,7 @@ _ROTATE = re.compile(
     re.IGNORECASE,
 )
 _ROW_ENDS = re.compile(
-    r"\brow[-\s]?ends?\b|\bends?\s+of\s+(?:each\s+|every\s+|the\s+)?rows?\b|\bsides?\s+of\s+(?:each\s+|every\s+|the\s+)?"
+    r"\brow[-\s]*ends?\b|\bends?\s+of\s+(?:each\s+|every\s+|the\s+)?rows?\b|\bsides?\s+of\s+(?:each\s+|every\s+|the\s+)?"
     r"(?:rows?|sts?|stitches)\b|\brow\s+sides?\b",
     re.IGNORECASE,
 )
@@ -61,7 +61,7 @@ _PREFACE = re.compile(
     r"(?:(?:the|each|one|first|second|other|opposite|next|remaining|whole|entire|all|four|three|two|\d|left|right|front"
     r"|back|long|longer|short|shorter|neck|lower|upper|top|bottom|outer|outside|inner|side|last|raw|straight|of|both|every)"
     r"[-\s]+)*"
-    r"(?:row[-\s]?ends?|ends?\s+of\s+(?:the\s+|each\s+)?rows?|sides?\s+of\s+(?:the\s+|each\s+)?rows?"
+    r"(?:row[-\s]*ends?|ends?\s+of\s+(?:the\s+|each\s+)?rows?|sides?\s+of\s+(?:the\s+|each\s+)?rows?"
     r"|(?:top|upper)\s+and\s+(?:the\s+)?(?:bottom|lower)(?:\s+edges?|\s+sides?)?|edges?|sides?|top|bottom)\b"
     r"(?:\s+(?:of|on)\s+[^,.;:()\[\]*]*)?",
     re.IGNORECASE,
@@ -137,7 +137,7 @@ def edge_named(said: str) -> str:
     >>> edge_named("across opposite side of foundation ch"), edge_named("along each side"), edge_named("around")
     ('chain', 'sides', 'around')
     """
-    lower = said.lower()
+    lower = " ".join(said.lower().split())
     if _ROW_ENDS.search(lower):
         return "row_ends"
     if _BOTH_ENDS.search(lower):
