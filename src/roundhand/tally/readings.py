@@ -10,7 +10,20 @@ from collections.abc import Iterable, Iterator, Mapping
 from itertools import islice, product
 
 from roundhand.findings import Span
-from roundhand.notation.tree import Amount, Chain, CountNote, Evenly, Join, Node, Place, Ring, RowLine, Skip, Times, Work
+from roundhand.notation.tree import (
+    Amount,
+    Chain,
+    CountNote,
+    Evenly,
+    Join,
+    Node,
+    Place,
+    Ring,
+    RowLine,
+    Skip,
+    Times,
+    Work,
+)
 from roundhand.stitches import dictionary
 from roundhand.tally.model import Choice, Offer
 
