@@ -1,15 +1,13 @@
 """Reading and counting never raise and never run away, whatever the text holds.
 
-Texts are shipped patterns and the lines of the tables of forms, mutated: letters and lines left out, doubled,
-exchanged, spliced, numbers made absurd; and text of any letters at all. A failing text is printed with its trial
-number, which draws the same text again.
+Texts are shipped patterns, forms, survey, cases and replays, mutated (`mutating.py`): letters and lines left out,
+doubled, exchanged, spliced, numbers made absurd; and text of any letters at all. A failing text is printed with its
+trial number, which draws the same text again.
 """
 
 from __future__ import annotations
 
-import random
 from collections.abc import Iterator
-from pathlib import Path
 
 import msgspec
 from hypothesis import given
@@ -21,58 +19,11 @@ from roundhand.notation.page import cut_page
 from roundhand.notation.tokens import Lexicon, understand
 from roundhand.tally import Tally, count
 from roundhand.terms import vocabulary
+from tests.laws.mutating import drawn, sources
 
-HERE = Path(__file__).parent
-PATTERNS = sorted((HERE.parent.parent / "patterns").glob("*.txt"))
-FORMS = sorted((HERE.parent / "notation" / "forms").glob("*.md"))
+LEXICON = Lexicon(vocabulary("US"), vocabulary("UK"), {}, {"A": "A", "B": "B"}, {"slate": "A"})
+
 TRIALS, MANY_TRIALS = 300, 20_000
-MARKS = "()[]{}*,;:.-–—=/'\"×&+#_\n\t \u00a0\u2028½٣" + "²x"
-WORDS = ("rep from *", "around", "in", "each", "Rnd 5:", "Row", "999999999", "0", "- (-, 3)", "inc", "dec", "sc2tog",
-         "to last 3 sts", "Sizes: S (M, L)", "ch 3", "join", "turn", "evenly", "x 5", "times", "more", "blo", "fpdc",
-         "With B", "All sizes:", "Rep Rnds 1-9999", "until", "(", ")", "*", "**", "spike sc 3 rnds below",
-         "2nd ch from hook")  # fmt: skip
-
-
-def sources() -> list[str]:
-    """The texts that are mutated: whole patterns, and small pages made of the wordings of the forms."""
-    texts = [file.read_text(encoding="utf-8") for file in PATTERNS]
-    for file in FORMS:
-        lines = [line[2:] for line in file.read_text(encoding="utf-8").splitlines() if line.startswith("- ")]
-        for at in range(0, len(lines), 6):
-            rows = "\n".join(f"Rnd {number}: {line}" for number, line in enumerate(lines[at : at + 6], start=2))
-            texts.append(f"A Form\n\nRnd 1: 24 sc in a magic ring.\n{rows}\n")
-    return texts
-
-
-def mutated(text: str, chance: random.Random) -> str:
-    """The text with a few things done to it that hasty fingers and bad scans do."""
-    for _ in range(chance.randint(1, 6)):
-        at = chance.randrange(len(text) + 1)
-        to = min(len(text), at + chance.choice((1, 1, 2, 5, 20, 100)))
-        way = chance.randrange(9)
-        if way == 0:
-            text = text[:at] + text[to:]
-        elif way == 1:
-            text = text[:to] + text[at:to] + text[to:]
-        elif way == 2:
-            text = text[:at] + text[at:to][::-1] + text[to:]
-        elif way == 3:
-            text = text[:at] + chance.choice(MARKS) + text[at:]
-        elif way == 4:
-            text = text[:at] + " " + chance.choice(WORDS) + " " + text[at:]
-        elif way == 5:
-            lines = text.split("\n")
-            one, two = chance.randrange(len(lines)), chance.randrange(len(lines))
-            lines[one], lines[two] = lines[two], lines[one]
-            text = "\n".join(lines)
-        elif way == 6:
-            other = chance.randrange(len(text) + 1)
-            text = text[:at] + text[other : other + 200] + text[to:]
-        elif way == 7:
-            text = text[:at] + str(chance.choice((0, 1, 7, 10**6, 10**12, 10**30, 10**60))) + text[to:]
-        else:
-            text = text[:at] + text[at:to].swapcase() + text[to:]
-    return text
 
 
 def spans(value: object) -> Iterator[Span]:
@@ -102,14 +53,25 @@ def holds(text: str) -> tuple[Tally, list[Finding]]:
     return tally, findings + more
 
 
+def joins_again(text: str) -> None:
+    """The tokens of every line, with the white space between them, are the line."""
+    for start, end in [(line.start, line.end) for line in cut_page(Source(text), ("S", "M"))]:
+        at = start
+        for token in understand(text, start, end, LEXICON):
+            assert text[at : token.start].strip() == "", text[at : token.start]
+            assert text[token.start : token.end] == token.text
+            at = token.end
+        assert text[at:end].strip() == ""
+
+
 def test_mutated_patterns_are_read_and_counted(long_run: bool) -> None:
-    """Whatever happens to a pattern on its way here, there is an answer."""
+    """Whatever happens to a pattern on its way here, there is an answer, and its tokens join to the text again."""
     texts = sources()
     for trial in range(MANY_TRIALS if long_run else TRIALS):
-        chance = random.Random(trial)
-        text = mutated(chance.choice(texts), chance)
+        text = drawn(texts, trial)
         try:
             holds(text)
+            joins_again(text)
         except Exception as error:
             raise AssertionError(f"trial {trial} failed on:\n{text}") from error
 
@@ -118,26 +80,21 @@ def test_mutated_patterns_are_read_and_counted(long_run: bool) -> None:
 def test_any_text_is_read_and_counted(text: str) -> None:
     """Letters of any script, control characters and lone marks are all only text."""
     holds(text)
+    joins_again(text)
 
 
 @given(st.text(alphabet=st.sampled_from("rnd ow123:*()[],.sinchdetp-\n"), max_size=200))
 def test_text_that_looks_like_rows_is_read_and_counted(text: str) -> None:
     """Text of the letters that rows are made of comes close to rows more often."""
     holds(text)
+    joins_again(text)
 
 
 def test_tokens_join_to_the_text_again() -> None:
-    """The tokens of a line, with the white space between them, are the line."""
-    words = vocabulary("US")
-    lexicon = Lexicon(words, vocabulary("UK"), {}, {"A": "A", "B": "B"}, {"slate": "A"})
-    for text in sources():
-        for start, end in [(line.start, line.end) for line in cut_page(Source(text), ("S", "M"))]:
-            at = start
-            for token in understand(text, start, end, lexicon):
-                assert text[at : token.start].strip() == "", text[at : token.start]
-                assert text[token.start : token.end] == token.text
-                at = token.end
-            assert text[at:end].strip() == ""
+    """Of every text as it was, too."""
+    for texts in sources().values():
+        for text in texts:
+            joins_again(text)
 
 
 def test_absurd_numbers_are_told_and_not_worked() -> None:

@@ -9,14 +9,13 @@ from roundhand.notation.counts import bracket_count
 from roundhand.notation.cursor import Cursor
 from roundhand.notation.folding import fold
 from roundhand.notation.joins import read_counting_aside
+from roundhand.notation.limits import LIMITS, too_deep
 from roundhand.notation.phrases import take_all
 from roundhand.notation.pieces import SILENT, Pieces
 from roundhand.notation.places import read_place
 from roundhand.notation.repeats import read_again, repeats_rows, settled
 from roundhand.notation.tree import Amount, Chain, Item, Leave, Node, Note, Place, Stated, Times, Work, Yarn
 
-# Brackets inside brackets are read to this depth (DESIGN, limits).
-_DEPTH = 32
 # Nobody works a group more often into one place.
 _MOST_IN_ONE = 60
 
@@ -27,7 +26,9 @@ def read_bracket(cursor: Cursor, pieces: Pieces, first: bool, depth: int, clause
     """A bracket at the cursor: an aside, a count, or a group with what follows it. `clause` reads what is inside."""
     start = cursor.position
     close = cursor.closing(start)
-    if close is None or depth >= _DEPTH:
+    if close is None or depth >= LIMITS["nesting"]:
+        if close is not None and all(found.name != "limit-reached" for found in cursor.findings):
+            cursor.findings.append(too_deep(cursor.tokens[start].span))
         cursor.position += 1
         return
     if _at_base(cursor, close):

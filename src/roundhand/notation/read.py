@@ -18,6 +18,7 @@ from roundhand.notation.folding import joins_loops, with_joined_loops
 from roundhand.notation.head import is_yarn_key, read_fact, read_gauge, read_hook, read_yarns
 from roundhand.notation.labels import read_label
 from roundhand.notation.language import foreign_words, language_of
+from roundhand.notation.limits import LIMITS, beyond
 from roundhand.notation.lines import Line
 from roundhand.notation.making import Made, made_again, made_times, with_more
 from roundhand.notation.named_groups import opened
@@ -48,8 +49,6 @@ from roundhand.notation.tree import (
 )
 from roundhand.notation.turning_notes import turns_rounds
 from roundhand.terms import Vocabulary, vocabulary
-
-LIMITS = {"row characters": 20_000, "tokens": 200_000, "rows": 10_000, "sizes": 30}
 
 # No key of the head needs more letters.
 _LONGEST = 4_000
@@ -145,9 +144,8 @@ class _Reader:
         self.names = names or self.names
 
     def _limit(self, headline: str, span: Span) -> None:
-        self.findings.append(
-            Finding("limit-reached", "error", headline, span, help="split the pattern, or leave out what is not needed")
-        )
+        if all(found.headline != headline for found in self.findings if found.name == "limit-reached"):
+            self.findings.append(beyond(headline, span))
 
     def _head(self, lines: list[Line]) -> tuple[list[Fact], list[YarnLine], list[Gauge], Fraction | None]:
         facts: list[Fact] = []
@@ -321,32 +319,29 @@ class _Reader:
                 Span(start, start + 40),
             )
             end = start + LIMITS["row characters"]
-        if self.tokens_left <= 0:
-            return []
-        tokens = understand(self.text, start, end, self.lexicon)
+        tokens = understand(self.text, start, end, self.lexicon) if self.tokens_left >= 0 else []
         aside = [span for span in self.asides if start <= span.start < end]
         if aside:
             tokens = [token for token in tokens if not any(span.start <= token.start < span.end for span in aside)]
-        self.tokens_left -= len(tokens)
-        if self.tokens_left <= 0:
+        if len(tokens) > self.tokens_left >= 0:
             self._limit(f"the text is read up to {LIMITS['tokens']:,} words", Span(start, end))
+            tokens, self.tokens_left = tokens[: self.tokens_left], -1
+        self.tokens_left -= len(tokens)
         for token in tokens:
             if token.foreign:
                 self.foreign.setdefault(token.value + " " + token.text.lower(), token.span)
         return tokens
 
     def _row(self, line: Line, active: tuple[int, ...], kind: str) -> tuple[RowLine | None, str]:
-        if self.rows_left <= 0:
+        if self.rows_left == 0:
+            self._limit(f"more than {LIMITS['rows']:,} lines of rows; the rest is not read", line.whole)
             return None, kind
         self.rows_left -= 1
-        if self.rows_left == 0:
-            self._limit(f"more than {LIMITS['rows']:,} lines of rows", line.whole)
         sizes = (size_phrase(line.phrase, self.names) or active) if line.phrase else active
-        tokens = self._tokens(line.start, line.end)
-        cursor = Cursor(self.text, tokens, self.lexicon, self.names, sizes)
         rule = read_rule(self.text, line.start, line.end)
         if rule is not None:
             return self._rule(line, rule, sizes, kind)
+        cursor = Cursor(self.text, self._tokens(line.start, line.end), self.lexicon, self.names, sizes)
         emphasis = line.start > 0 and self.text[line.start - 1] in "*_"
         label = read_label(cursor, kind, emphasis)
         if label is None:
