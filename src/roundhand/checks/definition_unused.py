@@ -26,7 +26,7 @@ from roundhand.checks.edit import Sheet
 from roundhand.checks.mentions import mentions
 from roundhand.findings import Finding
 from roundhand.notation.tree import Definition
-from roundhand.tally import flat
+from roundhand.tally import distinct
 
 
 def check(sheet: Sheet) -> Iterator[Finding]:
@@ -66,5 +66,5 @@ def _made(sheet: Sheet) -> set[str]:
         for row in sheet.tally.rows()
         for result in row.results
         if result is not None
-        for run in flat(result.made)
+        for run in distinct(result.made)
     }

@@ -6,7 +6,7 @@ from roundhand.checks.footing import Ground, Said
 from roundhand.notation.place_kinds import stitch_named
 from roundhand.notation.tree import Work
 from roundhand.stitches import dictionary
-from roundhand.tally import Worked, flat
+from roundhand.tally import Worked, distinct
 
 
 def named_otherwise(ground: Ground) -> Said | None:
@@ -24,7 +24,7 @@ def named_otherwise(ground: Ground) -> Said | None:
     result = below.results[ground.size]
     if result is None or not _whole(result) or any(ground.row.rejoined):
         return None
-    made = {run.stitch for run in flat(result.made) if run.counts}
+    made = {run.stitch for run in distinct(result.made) if run.counts}
     if "turning_chain" in made and place.kind != "each":
         # The chain may be what is meant: it stands for a stitch of any name.
         return None

@@ -25,7 +25,7 @@ from collections.abc import Iterator
 from roundhand.checks.edit import Sheet
 from roundhand.findings import Finding
 from roundhand.measures import say_count
-from roundhand.tally import PieceTally, RowTally, flat
+from roundhand.tally import PieceTally, RowTally, distinct
 
 
 def check(sheet: Sheet) -> Iterator[Finding]:
@@ -51,7 +51,7 @@ def _ridged(rows: list[RowTally], size: int) -> bool:
     for row in rows:
         result = row.results[size]
         assert result is not None
-        run = next((run for run in flat(result.made) if run.counts), None)
+        run = next((run for run in distinct(result.made) if run.counts), None)
         ridged += row.kind == "row" and result.turned and run is not None and run.loop in ("back", "front")
     return ridged * 2 > len(rows)
 

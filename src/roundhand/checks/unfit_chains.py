@@ -9,7 +9,7 @@ from roundhand.checks.footing import Ground, Said, works
 from roundhand.notation.place_kinds import kind_of
 from roundhand.notation.tree import Chain, Work
 from roundhand.stitches import dictionary
-from roundhand.tally import RowTally, Tally, flat
+from roundhand.tally import RowTally, Tally, distinct
 
 _LOOP = re.compile(
     r"\b(?:back|front|third|3rd|camel)\s+(?:loops?|lps?)\b|[bf]lo?\b|\b[bft]lps?\b|\btbl\b|\bback\s+(?:bumps?|bars?)\b",
@@ -100,7 +100,7 @@ def chain_unmade(ground: Ground) -> Said | None:
 
 def _has_chains(row: RowTally, size: int) -> bool:
     result = row.results[size]
-    made = flat(result.made) if result is not None else ()
+    made = distinct(result.made) if result is not None else ()
     return any(run.stitch in ("chain", "turning_chain") or _holds_chains(run.stitch) for run in made) or any(
         isinstance(node, Chain) for node in works(row.nodes[size] or ())
     )
@@ -121,7 +121,7 @@ def _begun_on_chain(tally: Tally) -> bool:
         for row in piece.rows:
             if any(offer is not None and offer.kind in ("chain", "ends") for offer in row.below):
                 return True
-            if any("foundation" in run.stitch for result in row.results if result for run in flat(result.made)):
+            if any("foundation" in run.stitch for result in row.results if result for run in distinct(result.made)):
                 return True
     return False
 

@@ -15,7 +15,7 @@ from roundhand.fabric.model import NOTHING, Fabric, RowMark
 from roundhand.fabric.placing import stretches
 from roundhand.fabric.rows import Below, Laid, Tables, lay
 from roundhand.notation.tree import Definition
-from roundhand.tally.model import Offer, PieceTally, RowTally, Run, Tally, Worked, flat
+from roundhand.tally.model import Offer, PieceTally, RowTally, Run, Tally, Worked, distinct
 from roundhand.tally.sides import turns
 
 if TYPE_CHECKING:
@@ -174,7 +174,7 @@ class _Builder:
         kind = below.kind if below.kind in _GROUND else "edge"
         span, colour = self._chain(count) if kind in ("chain", "ring") else (None, "")
         if not colour:
-            colour = next((run.colour for run in flat(worked.made)), "")
+            colour = next((run.colour for run in distinct(worked.made)), "")
         where = span if span is not None else (row.line.label.span.start, row.line.label.span.end)
         stop = self.length + count + (kind == "ring")
         direction = -self.direction if kind == "chain" else self.direction

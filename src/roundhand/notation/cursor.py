@@ -35,7 +35,9 @@ def _bracket_ends(tokens: Sequence[Token]) -> dict[int, int]:
 class Cursor:
     """Walks the tokens of one line. `names` are the sizes of the pattern, `active` those that this line is for."""
 
-    __slots__ = ("_closings", "active", "end", "findings", "lexicon", "names", "position", "states", "text", "tokens")
+    __slots__ = (
+        "_closings", "active", "end", "findings", "lexicon", "low", "names", "position", "states", "text", "tokens"
+    )  # fmt: skip
 
     def __init__(
         self,
@@ -52,6 +54,8 @@ class Cursor:
         self.active = active
         self.position = 0
         self.end = len(tokens)
+        # The words as written, in small letters: most readers ask for one before anything else.
+        self.low = [token.text.lower() for token in tokens]
         # Whether the line may end in a stated count: rows do, steps do not.
         self.states = True
         self.findings: list[Finding] = []
@@ -69,8 +73,10 @@ class Cursor:
 
     def at(self, kind: str, *values: str) -> bool:
         """Whether the token at the cursor is of this kind, with one of these values if any are given."""
-        token = self.token
-        return token is not None and token.kind == kind and (not values or token.value in values)
+        if self.position >= self.end:
+            return False
+        token = self.tokens[self.position]
+        return token.kind == kind and (not values or token.value in values)
 
     def word(self, *concepts: str) -> bool:
         """Whether the token at the cursor means one of these concepts."""
@@ -103,17 +109,18 @@ class Cursor:
 
     def take_name(self, *names: str) -> bool:
         """Moves over one of these words, whatever it means, if it stands here."""
-        token = self.token
-        if token is not None and token.text.lower() in names:
-            self.position += 1
+        at = self.position
+        if at < self.end and self.low[at] in names:
+            self.position = at + 1
             return True
         return False
 
     def since(self, position: int) -> Span:
         """The span from the token at `position` to the last token taken."""
-        first = min(position, len(self.tokens) - 1)
-        last = self.tokens[max(first, self.position - 1)]
-        return Span(self.tokens[first].start, last.end)
+        tokens = self.tokens
+        first = position if position < len(tokens) else len(tokens) - 1
+        last = self.position - 1
+        return Span(tokens[first].start, tokens[last if last > first else first].end)
 
     def closing(self, position: int) -> int | None:
         """The position of the bracket that closes the one at `position`, or None."""
@@ -126,14 +133,15 @@ class Cursor:
 
     def amount(self) -> Amount | None:
         """A whole number at the cursor, with the values of further sizes if a list follows; None if none is here."""
-        token = self.token
-        if token is None or token.kind != "number" or token.number is None:
-            if token is not None and token.kind == "mark" and self._list_of_none():
-                start = self.position
-                self.position += 1
-                return self._with_list([None], [self.tokens[start].span], start)
-            return None
         start = self.position
+        if start >= self.end:
+            return None
+        token = self.tokens[start]
+        if token.kind != "number" or token.number is None:
+            if token.kind == "mark" and self._list_of_none():
+                self.position += 1
+                return self._with_list([None], [token.span], start)
+            return None
         self.position += 1
         return self._with_list([token.number], [token.span], start)
 
@@ -293,7 +301,7 @@ class Cursor:
             return None
         before = self.take_word("another")
         led = self._total_of()
-        leading = self.word("times") and token.text.lower() in ("x", "\u00d7")
+        leading = self.word("times") and self.low[self.position] in ("x", "\u00d7")
         if leading:
             self.position += 1
         counted_word = self.token is not None and self.token.value in ("once", "twice", "thrice")

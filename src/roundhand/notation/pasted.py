@@ -33,6 +33,7 @@ _BETWEEN_NUMBERS = re.compile(rf"(?<=\d)[{_LONGER}](?=\d)")
 _LINE_ENDS = "\n\r\x0b\x0c\x1c\x1d\x1e\x85\u2028\u2029"
 
 
+@lru_cache(maxsize=2)
 def typed(text: str) -> str:
     r"""The text as it would be typed, of the same length.
 

@@ -19,6 +19,7 @@ from roundhand.tally.model import (
     Tally,
     Worked,
     YarnEvent,
+    distinct,
     flat,
     totals,
 )
@@ -39,6 +40,7 @@ __all__ = [
     "Worked",
     "YarnEvent",
     "count",
+    "distinct",
     "flat",
     "totals",
 ]

@@ -304,6 +304,20 @@ def flat(runs: tuple[Run | Block, ...]) -> Iterator[Run]:
                 yield from inner
 
 
+def distinct(runs: tuple[Run | Block, ...]) -> Iterator[Run]:
+    """The runs of a row, those of a block once however often it is made again.
+
+    >>> run = Run("single", 4, "A", Span(0, 1))
+    >>> len(list(distinct((run, Block(3, (run,), Span(0, 1))))))
+    2
+    """
+    for run in runs:
+        if isinstance(run, Run):
+            yield run
+        else:
+            yield from distinct(run.runs)
+
+
 def totals(runs: tuple[Run | Block, ...]) -> dict[tuple[str, str], int]:
     """How many of each stitch in each colour, without writing blocks out.
 

@@ -8,7 +8,7 @@ import msgspec
 
 from roundhand.notation.tree import Chain, Definition, Item, Node, Place, Skip, Times, Work
 from roundhand.stitches import dictionary
-from roundhand.tally.model import Offer, Run, Worked, flat
+from roundhand.tally.model import Offer, Run, Worked, distinct
 
 # Rows further down than this are not come back to.
 _DEEPEST = 400
@@ -79,13 +79,14 @@ def loops_of(top: Floor | None, depth: int) -> Loops:
     above = [(at, floor) for at, floor in floors(top) if at < depth]
     for at, floor in reversed(above):
         near = depth - at
-        kinds = {(run.loop, _takes_top(run)) for run in flat(floor.worked.made) if run.counts and run.below == near}
+        runs = tuple(run for run in distinct(floor.worked.made) if run.counts)
+        kinds = {(run.loop, _takes_top(run)) for run in runs if run.below == near}
         if floor.worked.stands == near:
-            kinds = {(run.loop, _takes_top(run)) for run in flat(floor.worked.made) if run.counts and run.below == 1}
+            kinds = {(run.loop, _takes_top(run)) for run in runs if run.below == 1}
             if floor.worked.left or floor.worked.jumped or floor.offer.layout or _skips(floor.nodes):
                 sure = False
         elif near > 1:
-            kinds = {(run.loop, _takes_top(run)) for run in flat(floor.worked.made) if run.below == near and run.counts}
+            kinds = {(run.loop, _takes_top(run)) for run in runs if run.below == near}
             if kinds:
                 sure = False
         else:

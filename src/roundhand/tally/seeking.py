@@ -9,7 +9,7 @@ from roundhand.findings import Span
 from roundhand.notation.depths import deepened
 from roundhand.notation.tree import Amount, Chain, Group, Join, Node, Place, Work
 from roundhand.stitches import dictionary
-from roundhand.tally.model import Missing, flat
+from roundhand.tally.model import Missing, distinct
 from roundhand.tally.past import (
     at_depth,
     behind_space,
@@ -266,7 +266,7 @@ class Seeking(Repeating):
     def look_closely(self, node: Work, place: Place, depth: int) -> None:
         """Notes a third loop that the stitches below have not, and chains by a number that none has."""
         if place.loop == "third" and depth == 1 and self.past is not None and self.offer.kind == "row":
-            kinds = {run.stitch for run in flat(self.past.worked.made) if run.counts}
+            kinds = {run.stitch for run in distinct(self.past.worked.made) if run.counts}
             plain = {kind for kind in kinds if kind in dictionary() and _without_bar(kind)}
             if kinds and plain == kinds:
                 self.doubt(place.span, "third loop", 1, 0, next(iter(sorted(kinds))))

@@ -11,7 +11,7 @@ from roundhand import charts
 from roundhand.charts import Chart
 from roundhand.press import PressError
 from roundhand.sizing import gauge_book
-from roundhand.tally import PieceTally, flat
+from roundhand.tally import PieceTally, distinct
 from roundhand.terms import languages
 from roundhand.workshop.reading import Reading
 from roundhand.workshop.use import UseError
@@ -143,5 +143,5 @@ def _worth(piece: PieceTally, size: int) -> tuple[bool, int]:
     results = [row.results[size] for row in piece.rows]
     worked = [result for result in results if result is not None]
     colours = {colour for result in worked for colour in result.colours}
-    long = any(run.below > 1 for result in worked for run in flat(result.made))
+    long = any(run.below > 1 for result in worked for run in distinct(result.made))
     return len(colours) > 1 or long, len(worked)
