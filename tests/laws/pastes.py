@@ -249,6 +249,16 @@ def square_counts(text: str) -> str:
     return _rows(text, lambda line: re.sub(r"\((\d+)( sts)?\)(?=\s*$)", r"[\1\2]", line))
 
 
+def underscored_stars(text: str) -> str:
+    """Stars turned into underscores."""
+    return _rows(text, lambda line: re.sub(r"\*(?=[^*]*\brep\b)|(?<=from )\*", "_", line))
+
+
+def eaten_stars(text: str) -> str:
+    """All stars lost, as in an editor that takes them for slanted type."""
+    return _rows(text, lambda line: line.replace("*", ""))
+
+
 PASTES: tuple[tuple[str, Callable[[str], str]], ...] = (
     ("curly quotes", curly_quotes),
     *((f"dash {ord(mark):04x}", dashes(mark)) for mark in "\u2010\u2011\u2012\u2013\u2014\u2212"),
@@ -293,6 +303,7 @@ PASTES: tuple[tuple[str, Callable[[str], str]], ...] = (
     ("dash behind the label", label_with_dash),
     ("ligatures", ligatures),
     ("square counts", square_counts),
+    ("underscored stars", underscored_stars),
 )
 
 

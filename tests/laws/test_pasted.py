@@ -14,7 +14,7 @@ import pytest
 from roundhand.notation import read
 from roundhand.notation.pasted import typed
 from roundhand.workshop import understand as edit
-from tests.laws.pastes import PASTES, nothing_that_a_reader_sees
+from tests.laws.pastes import PASTES, eaten_stars, nothing_that_a_reader_sees
 
 TESTS = Path(__file__).resolve().parents[1]
 SHIPPED = sorted((TESTS.parent / "patterns").glob("*.txt"))
@@ -23,7 +23,7 @@ REPLAYS = sorted((TESTS / "sources" / "replays").glob("*.txt"))
 SHARE = 9
 
 WAYS = (*PASTES, ("all at once", nothing_that_a_reader_sees))
-Answer = tuple[list[object], set[tuple[str, str]]]
+Answer = tuple[list[tuple[object, ...]], set[tuple[str, str]]]
 
 
 @cache
@@ -73,3 +73,12 @@ def test_places_are_those_of_the_page(number: int) -> None:
             assert 0 <= line.span.start < line.span.end <= len(pasted)
             first = pasted[line.span.start : line.span.end].strip()
             assert first[:1].isalnum(), f"{first[:20]!r} is not where a row begins"
+
+
+@pytest.mark.parametrize("file", SHIPPED, ids=lambda file: file.stem)
+def test_lost_stars_are_found_by_the_counts(file: Path) -> None:
+    """The stars of a pattern that counts its rows may be lost: what they marked follows from the counts."""
+    rows, said = answer(eaten_stars(plain(file)))
+    before, said_before = typed_answer(file)
+    assert [row[:3] for row in rows] == [row[:3] for row in before]
+    assert said <= said_before

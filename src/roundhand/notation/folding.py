@@ -84,7 +84,11 @@ def _again(out: list[Piece], stars: list[int], again: Again) -> None:
     kept = [piece for piece in out[at:] if isinstance(piece, Stated | Loop)]
     span = body[0].span.to(again.span)
     del out[at:]
-    out.append(Times(tuple(body), again.mode, span, again.span, again.amount, again.rest, False))
+    out.append(
+        Times(
+            tuple(body), again.mode, span, again.span, again.amount, again.rest, False, lost=again.lost or again.starred
+        )
+    )
     out += kept
 
 

@@ -30,6 +30,9 @@ _LEADING = re.compile(rf"^[{_NO_ROOM}]+")
 _ESCAPED = re.compile(r"\\(?=[^\s\w])")
 _ENTITY = re.compile(r"&(?:nbsp|ensp|emsp|thinsp|[nm]dash|minus|times|frac(?:12|14|34)|[lr][sd]quo|shy|middot|bull);")
 _BETWEEN_NUMBERS = re.compile(rf"(?<=\d)[{_LONGER}](?=\d)")
+# Stars that an editor has set as the other mark of slanted type.
+_UNDERSCORED = re.compile(r"\brep(?:eat)?s?\s+(?:from|between)\s+_", re.IGNORECASE)
+_UNDERSCORE = re.compile(r"(?<![\w_])_(?!_)|(?<=[\w.;,)])_(?![\w_])")
 _LINE_ENDS = "\n\r\x0b\x0c\x1c\x1d\x1e\x85\u2028\u2029"
 
 
@@ -39,10 +42,14 @@ def typed(text: str) -> str:
 
     >>> typed("Rnd\u00a05: \u2217sc in 2\u00a0sts, inc; rep from \\\u2217 5\u20116 times")
     'Rnd 5: *sc in 2 sts, inc; rep from  * 5-6 times'
+    >>> typed("_sc in next st, inc; rep from _ around")
+    '*sc in next st, inc; rep from * around'
     >>> typed("a dou\u00adble\u200b. Join")
     'a double.   Join'
     """
     text = without_page_marks(text)
+    if "_" in text and _UNDERSCORED.search(text) is not None:
+        text = _UNDERSCORE.sub("*", text)
     if _ODD.search(text) is None:
         return text
     text = _RUN.sub(_without_marks, text)

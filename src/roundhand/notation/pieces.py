@@ -21,7 +21,8 @@ class Star(msgspec.Struct, frozen=True):
 class Again(msgspec.Struct, frozen=True):
     """`rep from * …`: how often what stands between is worked; gone once folded.
 
-    `starred` is true where the words name a star, `cut` where the last run stops at a doubled star."""
+    `starred` is true where the words name a star, `cut` where the last run stops at a doubled star, `lost`
+    where the words lead to a star, "rep from", and none follows."""
 
     span: Span
     mode: str
@@ -29,6 +30,7 @@ class Again(msgspec.Struct, frozen=True):
     rest: Amount | None
     starred: bool
     cut: bool = False
+    lost: bool = False
 
 
 class Loop(msgspec.Struct, frozen=True):

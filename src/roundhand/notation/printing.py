@@ -182,6 +182,9 @@ class Printer:
                 words = self._chain(node)
             case Work():
                 words = self._work(node)
+            case Times() if node.lost:
+                # Where the repeat begins is a reading; nothing is put there in her name.
+                raise UnprintableError
             case Times():
                 words = self._times(node)
             case Stated():

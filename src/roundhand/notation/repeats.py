@@ -10,6 +10,7 @@ from roundhand.notation.places import read_place
 from roundhand.notation.reach import to_separator
 from roundhand.notation.tree import Amount
 
+_HOW_OFTEN = ("around", "across", "to", "until", "times", "once", "twice", "total")
 _ROWS = ("row", "round", "row_or_round")
 # Words that may stand between "repeat" and how often, naming what is repeated.
 _THINGS = frozenset(
@@ -39,7 +40,9 @@ def read_again(cursor: Cursor) -> Again:
     """The words behind `rep`: what is repeated, and how often; moves past "rep" at least."""
     start = cursor.position
     cursor.position += 1
+    led = cursor.word("from", "between")
     starred = _what(cursor)
+    lost = led and not starred and _how_often_next(cursor)
     if cursor.mark(",", ":"):
         cursor.position += 1
     cursor.take_word("for")
@@ -50,8 +53,8 @@ def read_again(cursor: Cursor) -> Again:
         mode, amount, _ = times
         # "repeat 14 times from *" names the star behind the number.
         starred = starred or _star_behind(cursor)
-        mode = "unsaid" if mode == "fixed" and starred else settled(mode)
-        return Again(cursor.since(start), mode, amount, None, starred)
+        mode = "unsaid" if mode == "fixed" and (starred or lost) else settled(mode)
+        return Again(cursor.since(start), mode, amount, None, starred, lost=lost)
     sides = _sides(cursor)
     if sides is not None:
         return Again(cursor.since(start), sides[0], sides[1], None, starred)
@@ -59,12 +62,31 @@ def read_again(cursor: Cursor) -> Again:
     place = read_place(cursor)
     if place is not None and place.kind == "each":
         cut = _ends_at_star(cursor)
-        return Again(cursor.since(start), "rest", None, place.rest, starred, cut)
+        return Again(cursor.since(start), "rest", None, place.rest, starred, cut, lost)
     cursor.position = words
     if cursor.word("until", "for"):
         to_separator(cursor)
     cut = _ends_at_star(cursor)
-    return Again(cursor.since(start), "rest", None, None, starred, cut)
+    return Again(cursor.since(start), "rest", None, None, starred, cut, lost)
+
+
+def _how_often_next(cursor: Cursor) -> bool:
+    """Whether how often stands right behind "rep from", where a star should."""
+    token = cursor.token
+    if token is None or token.kind == "number":
+        return True
+    if token.kind == "mark":
+        return token.text in ",;.:"
+    return token.kind == "word" and token.value in (
+        "around",
+        "across",
+        "to",
+        "until",
+        "times",
+        "once",
+        "twice",
+        "total",
+    )
 
 
 def _star_behind(cursor: Cursor) -> bool:

@@ -157,7 +157,8 @@ class Times(msgspec.Struct, frozen=True):
 
     `mode`: `fixed` (`amount` times in all), `more` (once, and `amount` more times), `unsaid` (either), `rest` (to
     the end, less `rest` places), `over` (as often as `amount` places hold it). `words` is the span of the words that
-    say how often. `name` is set where the body is that of a group the pattern defines.
+    say how often. `name` is set where the body is that of a group the pattern defines. `lost` is true where the words
+    go back to a star that does not stand in the row: the body then holds all that may be meant.
     """
 
     body: tuple[Node, ...]
@@ -168,6 +169,7 @@ class Times(msgspec.Struct, frozen=True):
     rest: Amount | None = None
     star: bool = False
     name: str = ""
+    lost: bool = False
 
 
 class Rate(msgspec.Struct, frozen=True):

@@ -30,6 +30,7 @@ from roundhand.tally.entering import entered
 from roundhand.tally.evening import settled_later
 from roundhand.tally.ground import ending, shortened
 from roundhand.tally.held import Held, held_of, passed_before, rejoins, shut_out, take_up
+from roundhand.tally.lost_stars import with_star
 from roundhand.tally.model import (
     Block,
     Choice,
@@ -362,7 +363,7 @@ class _Counter:
                 tuple(stands),
                 chosen,
                 row.copied,
-                row.bodies,
+                tuple(with_star(body, readings) if body is not None else None for body in row.bodies),
                 unit,
                 below,
                 rejoined,

@@ -25,6 +25,7 @@ from roundhand.notation.tree import (
     Work,
 )
 from roundhand.stitches import dictionary
+from roundhand.tally.lost_stars import choices_of_stars
 from roundhand.tally.model import Choice, Offer
 
 _MOST_WAYS = 64
@@ -64,6 +65,7 @@ def choices_of(nodes: tuple[Node, ...], rules: Mapping[int, bool]) -> tuple[Choi
         for node in walk(nodes)
         if isinstance(node, Times) and node.mode == "unsaid"
     ]
+    found += choices_of_stars(nodes)
     hook = _skipped_chain(nodes)
     if hook is not None:
         found.append(hook)

@@ -12,6 +12,14 @@ from roundhand.tally.model import Chosen, PieceTally, RowTally
 _SAID = {
     ("repeat times", "more"): "once, and then that many times more",
     ("repeat times", "in all"): "that many times in all",
+    ("repeat from", "first phrase"): "the repeat begins with the first phrase of the row",
+    ("repeat from", "second phrase"): "the repeat begins with the second phrase of the row",
+    ("repeat from", "third phrase"): "the repeat begins with the third phrase of the row",
+    ("repeat from", "fourth phrase"): "the repeat begins with the fourth phrase of the row",
+    ("repeat from", "fifth phrase"): "the repeat begins with the fifth phrase of the row",
+    ("repeat from", "sixth phrase"): "the repeat begins with the sixth phrase of the row",
+    ("repeat from", "seventh phrase"): "the repeat begins with the seventh phrase of the row",
+    ("repeat from", "eighth phrase"): "the repeat begins with the eighth phrase of the row",
     ("turning chain", "counts"): "the chain counts as a stitch",
     ("turning chain", "does not count"): "the chain is no stitch",
     ("skipped chain", "counts"): "the skipped chains count as a stitch",
@@ -35,6 +43,7 @@ _SAID = {
 }
 _CLEARER = {
     "repeat times": "\u201cmore times\u201d or \u201ctimes in all\u201d leaves no doubt",
+    "repeat from": "put the star back in front of what is repeated",
     "turning chain": "say once whether the chain counts as a stitch, \u201chere and throughout\u201d",
     "skipped chain": "say behind it whether the skipped chains count as a stitch",
     "each stitch": "\u201cin each st and in each ch\u201d leaves no doubt",

@@ -10,6 +10,7 @@ from roundhand.notation.tree import Along, Chain, Evenly, Node, Pattern, Times, 
 from roundhand.tally.edges import Edges, around_offer, shared_out
 from roundhand.tally.entering import entered
 from roundhand.tally.hand import Hand
+from roundhand.tally.lost_stars import with_star
 from roundhand.tally.model import Offer, Open, Worked
 from roundhand.tally.past import Floor, reach
 from roundhand.tally.readings import has_lists, said_of_hook
@@ -140,7 +141,7 @@ class Bench:
         edges: Edges | None,
         free: _Free,
     ) -> tuple[Worked | None, bool]:
-        nodes = body
+        nodes = body = with_star(body, readings)
         if offer.kind == "chain" and works_from_hook(body):
             # A foundation chain made in the row itself is what the row is worked into.
             first = next((node for node in body if isinstance(node, Work | Times | Evenly) or climbs(node)), None)
