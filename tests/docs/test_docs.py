@@ -14,13 +14,15 @@ import pytest
 import roundhand
 import run
 from roundhand import workshop
+from roundhand.notation import LIMITS
+from roundhand.tally.stitching import MOST_STITCHES
 from roundhand.workshop.answers import Check, Counts
 from roundhand.workshop.charting import ChartAnswer
 from roundhand.workshop.measuring import MeasureAnswer
 from roundhand.workshop.publishing import PublishAnswer
 from roundhand.workshop.reckoning import YarnAnswer
 from roundhand.workshop.why import Why
-from tests.docs import stitch_pages
+from tests.docs import reading_pages, reading_sections, stitch_pages
 
 ROOT = Path(__file__).resolve().parents[2]
 TOP = [ROOT / name for name in ("README.md", "ARCHITECTURE.md", "CONTRIBUTING.md", "CHANGELOG.md", "bench/README.md")]
@@ -274,6 +276,19 @@ def test_every_command_has_its_answer_written_down() -> None:
 
 def test_the_page_of_stitches_says_what_the_dictionary_says() -> None:
     assert text(stitch_pages.PAGE) == stitch_pages.page(), "python -m tests.docs.stitch_pages --write makes it anew"
+
+
+def test_the_page_on_reading_says_what_the_tables_come_to() -> None:
+    assert text(reading_pages.PAGE) == reading_pages.page(), "python -m tests.docs.reading_pages --write makes it anew"
+
+
+def test_the_page_on_reading_shows_every_kind_of_evidence_and_keeps_short() -> None:
+    page = text(reading_pages.PAGE)
+    assert len(page.splitlines()) <= 320
+    for section in (*(one.title for one in reading_sections.SECTIONS), "Two ways to read it", "How much is read"):
+        assert f"\n## {section}\n" in page
+    for limit in (*LIMITS.values(), MOST_STITCHES):
+        assert f" {limit:,}" in page
 
 
 def test_the_changelog_knows_this_version() -> None:
