@@ -185,7 +185,7 @@ def _meaning(text: str, bare: list[Token], words: list[str], position: int, lexi
     if numbered is not None:
         return numbered, 2
     colour = _colour(bare, position, lexicon)
-    if colour is not None:
+    if colour is not None and not _opens_stitch(words, position, lexicon):
         return Token("colour", colour, token.start, token.end, token.text), 1
     for spelling in lexicon.defined.get(words[position], ()):
         if tuple(words[position : position + len(spelling)]) == spelling:
@@ -248,6 +248,15 @@ def _may_be_colour(token: Token, lexicon: Lexicon) -> bool:
         or token.value in lexicon.words.colours
         or any(label.startswith(word) for label in lexicon.colours)
     )
+
+
+def _opens_stitch(words: list[str], position: int, lexicon: Lexicon) -> bool:
+    """Whether a letter that may be a yarn is the first of a stitch's words: "in V-st"."""
+    word = words[position]
+    if any(len(one) > 1 and tuple(words[position : position + len(one)]) == one for one in lexicon.defined.get(word, ())):
+        return True
+    found = lexicon.words.find(words, position)
+    return found is not None and found.kind == "stitch" and found.length > 1
 
 
 def _numbered_colour(bare: list[Token], position: int, lexicon: Lexicon) -> Token | None:

@@ -176,6 +176,19 @@ class Ground:
         )
         self.at = self.gone = 0
 
+    def leave_spaces(self) -> bool:
+        """Behind the last chain space moves past the stitches that end the row, where the hook has gone into spaces
+        alone: they belong to the space as those in front of the others do. False where more than that are left."""
+        layout = self.offer.layout
+        if layout.find(b"o", self.at) >= 0:
+            return False
+        left = len(layout) - self.at
+        if left > max(map(len, layout.split(b"o")[:-1]), default=0):
+            return False
+        self.gone += left
+        self.at = len(layout)
+        return True
+
     def turn_over(self, rounded: bool) -> None:
         """The work goes on along the other side of a chain: every chain worked into is there once more, without the
         one at the end, and without the first where more than one stitch went round it already."""

@@ -547,6 +547,8 @@ class Hand(Leading):
             if place.group is not None:
                 self.pass_rest(place.group)
         self.make(node, times, depth)
+        if place.kind == "each" and place.rest is None and not self.nesting and not any(map(is_work, self.following)):
+            self.leave_spaces()
 
     # Evenly.
 

@@ -263,7 +263,7 @@ class Repeating(Stitching):
     def _along(self, node: Times, rest: int, stop: int | None) -> int:
         """Runs of the body while the places below last, where spaces make them differ: until `rest` stitches are left,
         or up to the position `stop` where spaces are kept back."""
-        times = 0
+        times, begun = 0, self.used
         if stop is not None:
             rest = self.offer.layout.count(b"s", stop)
         while (
@@ -296,6 +296,8 @@ class Repeating(Stitching):
                 del self.lengths[lengths:]
                 del self.made_corners[corners:], self.peaks[peaks:]
                 self.chains, self.trailing, self.spaces = chains, trailing, spaces
+                if self.used == begun and not rest and self.leave_spaces():
+                    return times
                 if over - rest > 0:
                     self.left_over.append(LeftOver(node, self.offer.total, 0, over - rest))
                 return times
