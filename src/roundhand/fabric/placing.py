@@ -323,7 +323,8 @@ class _Walk:
         gap, space_gap = self.gap, self.space_gap
         outer, self.found = self.found, []
         self.gap = self.space_gap = 0
-        if self.follow(node.body, block.runs, 0) < len(block.runs):
+        body_nodes = tuple(node.body[at] for at in block.done) if block.last else node.body
+        if self.follow(body_nodes, block.runs, 0) < len(block.runs):
             self.found = [_plain(run) for run in flat(block.runs)]
         body = self.found
         self.found = outer

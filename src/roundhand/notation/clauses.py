@@ -14,6 +14,7 @@ from roundhand.notation.counts import bracket_count, spoken_count, trailing_coun
 from roundhand.notation.cursor import Cursor
 from roundhand.notation.depths import read_below
 from roundhand.notation.edges import read_along
+from roundhand.notation.endings import read_ending
 from roundhand.notation.folding import fold
 from roundhand.notation.groups import items_of, read_bracket, read_times_first
 from roundhand.notation.holding import goes_on, read_also_left, read_leave, read_left, read_only, read_rejoin, with_left
@@ -332,6 +333,8 @@ def _word(cursor: Cursor, pieces: Pieces, first: bool, depth: int) -> None:
 def _repeat(cursor: Cursor, pieces: Pieces) -> None:
     copy = read_copy(cursor) if repeats_rows(cursor) else None
     pieces.append(copy if copy is not None else read_again(cursor))
+    if copy is None and (ending := read_ending(cursor)) is not None:
+        pieces.append(ending)
 
 
 def _work(cursor: Cursor, pieces: Pieces) -> None:
@@ -526,6 +529,10 @@ def _name(cursor: Cursor, pieces: Pieces) -> None:
     if cursor.tokens[cursor.position].text.lower() in ("continue", "cont", "continuing") and goes_on(cursor, pieces):
         return
     token = cursor.tokens[cursor.position]
+    if token.text.lower() == "instead" and pieces:
+        # "ending last rep with sc in last st instead of 2 dc": what it stands for is not worked.
+        pieces.append(Note(to_separator(cursor)))
+        return
     if token.value in cursor.lexicon.words.filler:
         cursor.position += 1
         return

@@ -6,7 +6,8 @@ from collections.abc import Sequence
 
 import msgspec
 
-from roundhand.notation.pieces import Again, Loop, Piece, Star, Whole
+from roundhand.notation.endings import belongs, ended
+from roundhand.notation.pieces import Again, Ending, Loop, Piece, Star, Whole
 from roundhand.notation.tree import Chain, Evenly, Join, Node, Note, Rejoin, Ring, Stated, Times, Turn, Work, Yarn
 from roundhand.notation.whole_row import spelled
 
@@ -15,8 +16,18 @@ def fold(pieces: Sequence[Piece]) -> list[Node]:
     """Stars and their repeats become `Times`; a star without a repeat is passed over."""
     out: list[Piece] = []
     stars: list[int] = []
+    ending: Ending | None = None
+    behind: list[Piece] = []
     for piece in pieces:
-        if isinstance(piece, Star):
+        if ending is not None:
+            if belongs(piece, ending):
+                behind.append(piece)
+                continue
+            ended(out, ending, behind)
+            ending, behind = None, []
+        if isinstance(piece, Ending):
+            ending = piece
+        elif isinstance(piece, Star):
             _star(out, stars, piece)
         elif isinstance(piece, Again):
             _again(out, stars, piece)
@@ -26,6 +37,8 @@ def fold(pieces: Sequence[Piece]) -> list[Node]:
             out += spelled(piece, _plain_before(out))
         else:
             out.append(piece)
+    if ending is not None:
+        ended(out, ending, behind)
     return _with_loops(out)
 
 
@@ -120,7 +133,7 @@ def _plain_before(out: list[Piece]) -> Work | None:
 
 def nodes_of(pieces: Sequence[Piece]) -> list[Node]:
     """The nodes among the pieces, without the marks between them."""
-    return [piece for piece in pieces if not isinstance(piece, Star | Again | Loop | Whole)]
+    return [piece for piece in pieces if not isinstance(piece, Star | Again | Ending | Loop | Whole)]
 
 
 def _with_loops(pieces: Sequence[Piece]) -> list[Node]:

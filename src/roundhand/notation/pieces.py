@@ -33,6 +33,16 @@ class Again(msgspec.Struct, frozen=True):
     lost: bool = False
 
 
+class Ending(msgspec.Struct, frozen=True):
+    """`ending last rep with …`, `ending …`, `omitting last …` behind a repeat; gone once folded.
+
+    `how` is `last`, `after` or `omit`; what is said goes on to the offset `until`."""
+
+    span: Span
+    how: str
+    until: int
+
+
 class Loop(msgspec.Struct, frozen=True):
     """`in back loops only` said for the rest of the row; `row` and `free` as in a place: "in free loops of Rnd 3"."""
 
@@ -60,7 +70,7 @@ class Whole(msgspec.Struct, frozen=True):
     last: Span
 
 
-Piece: TypeAlias = Node | Star | Again | Loop | Whole
+Piece: TypeAlias = Node | Star | Again | Ending | Loop | Whole
 SILENT = (Note, Unread)
 
 

@@ -263,7 +263,7 @@ class Printer:
             return counted + (" in all" if times.star and times.mode == "fixed" else "")
         tail = self._tokens(times.words)
         led = [at for at, token in enumerate(tail) if token.kind == "word" and token.value == "repeat"]
-        tail = tail[led[-1] + 1 :] if led else tail
+        tail = tail[led[0] + 1 :] if led else tail
         while tail and (tail[0].text in "*,'s" or tail[0].value in ("from", "the")):
             tail = tail[1:]
         return self.spaced(tail)

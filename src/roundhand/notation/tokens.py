@@ -253,7 +253,9 @@ def _may_be_colour(token: Token, lexicon: Lexicon) -> bool:
 def _opens_stitch(words: list[str], position: int, lexicon: Lexicon) -> bool:
     """Whether a letter that may be a yarn is the first of a stitch's words: "in V-st"."""
     word = words[position]
-    if any(len(one) > 1 and tuple(words[position : position + len(one)]) == one for one in lexicon.defined.get(word, ())):
+    if any(
+        len(one) > 1 and tuple(words[position : position + len(one)]) == one for one in lexicon.defined.get(word, ())
+    ):
         return True
     found = lexicon.words.find(words, position)
     return found is not None and found.kind == "stitch" and found.length > 1

@@ -159,6 +159,10 @@ class Times(msgspec.Struct, frozen=True):
     the end, less `rest` places), `over` (as often as `amount` places hold it). `words` is the span of the words that
     say how often. `name` is set where the body is that of a group the pattern defines. `lost` is true where the words
     go back to a star that does not stand in the row: the body then holds all that may be meant.
+
+    `ends` tells how the last run of a repeat to the end differs: `last` and `after` where the `tail` nodes behind the
+    repeat end it, "ending last rep with sc in last st", "ending dc in tch", and `omit` where the node of the body at
+    position `tail` is left out of it.
     """
 
     body: tuple[Node, ...]
@@ -170,6 +174,8 @@ class Times(msgspec.Struct, frozen=True):
     star: bool = False
     name: str = ""
     lost: bool = False
+    ends: str = ""
+    tail: int = 0
 
 
 class Rate(msgspec.Struct, frozen=True):

@@ -157,8 +157,8 @@ class Cornering(Edging):
         times = 0
         while self.next_corner() is not None and times < _MOST_SIDES and not self.unknown:
             at, made = self.at, len(self.made)
-            self._body(node)
-            self._gather(node, made)
+            self.once(node)
+            self.gather(node, made)
             times += 1
             if self.at == at:
                 break

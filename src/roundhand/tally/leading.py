@@ -16,7 +16,7 @@ class Leading(Starting):
     def slip_over(self, node: Skip, amount: int) -> None:
         """`sl st over first 5 sts`; of a mirrored row, over as many as the row does not need."""
         if node.what == "all_but":
-            kept, to_the_end = self._kept_back()
+            kept, to_the_end = self.kept_back()
             amount = 0 if to_the_end else max(0, self.remaining() - kept)
         self._lead(node, amount, passes=True)
 

@@ -30,11 +30,14 @@ class Run(msgspec.Struct, frozen=True):
 
 
 class Block(msgspec.Struct, frozen=True):
-    """A sequence of runs made again and again."""
+    """A sequence of runs made again and again. `last` is true for the last run of a repeat that ends otherwise; then
+    `done` are the positions of the nodes of its body that are worked."""
 
     times: int
     runs: tuple[Run | Block, ...]
     span: Span
+    last: bool = False
+    done: tuple[int, ...] = ()
 
 
 class Offer(msgspec.Struct, frozen=True):

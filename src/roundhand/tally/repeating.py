@@ -8,7 +8,7 @@ from roundhand.notation.tree import Definition, Evenly, Leave, Node, Skip, Times
 from roundhand.tally.grouping import body_kind
 from roundhand.tally.model import Block, Grouped, LeftOver, Missing, Offer
 from roundhand.tally.past import Floor
-from roundhand.tally.stitching import Stitching
+from roundhand.tally.trying import Trying
 
 # The row on which one run of a repeat is tried, to see how many places it uses.
 _TRIAL = 200_000
@@ -24,7 +24,7 @@ class Steps:
         self.all = 0
 
 
-class Repeating(Stitching):
+class Repeating(Trying):
     """Works groups again. What a single phrase does is known to the hand that is built upon this."""
 
     def __init__(
@@ -70,7 +70,7 @@ class Repeating(Stitching):
             return
         times = amount
         if node.mode == "over":
-            group = self._measure(node)
+            group = self.measure(node)
             if self.unknown:
                 return
             times, over = divmod(amount, max(group, 1))
@@ -81,29 +81,29 @@ class Repeating(Stitching):
         self.ran[node.span.start] = times
         if not self.repeats and times > 1:
             self.repeats = times
-        self._again(node, times)
+        self.again(node, times)
 
-    def _again(self, node: Times, times: int) -> None:
+    def again(self, node: Times, times: int) -> None:
         """Works the body so many times: written out where places differ, multiplied where they are alike."""
         if times <= 0:
             return
         if self.corners_in(node):
             while times > 0 and not self.unknown and times < _MOST_WRITTEN:
                 made = len(self.made)
-                self._body(node)
-                self._gather(node, made)
+                self.once(node)
+                self.gather(node, made)
                 times -= 1
             if times <= 0 or self.unknown:
                 return
         if self.offer.layout or _changes_colour(node.body) or self.trailing is not None or not self.stitched:
-            self._body(node)
+            self.once(node)
             times -= 1
         if self.offer.layout:
             # Written out while there are places below; from then on all runs are alike.
             while times > 0 and not self.unknown and self.at < len(self.offer.layout):
                 before, made = (self.at, self.count), len(self.made)
-                self._body(node)
-                self._gather(node, made)
+                self.once(node)
+                self.gather(node, made)
                 times -= 1
                 if (self.at, self.count) == before:
                     return
@@ -116,7 +116,7 @@ class Repeating(Stitching):
         """Whether a body goes from corner to corner or from edge to edge, so that its runs differ."""
         raise NotImplementedError
 
-    def _gather(self, node: Times, start: int) -> None:
+    def gather(self, node: Times, start: int) -> None:
         """Runs made since `start` joined to those before them where they are alike."""
         new = tuple(self.made[start:])
         last = self.made[start - 1] if start else None
@@ -136,7 +136,7 @@ class Repeating(Stitching):
         laid, jumped, lengths = self.extent, self.jumped, len(self.lengths)
         corners, peaks = len(self.made_corners), len(self.peaks)
         self.made = []
-        self._body(node)
+        self.once(node)
         if self.unknown or not self.fits((self.count - count) * (times - 1)):
             return
         if times > 1 and ((waiting is None and self.trailing is not None) or self.jumped > jumped):
@@ -170,7 +170,7 @@ class Repeating(Stitching):
         self.used = used + min(inside, step * times)
         self.lacking = lacking + max(0, self.at - max(self.offer.total, at))
 
-    def _body(self, node: Times) -> None:
+    def once(self, node: Times) -> None:
         outer = self.following
         self.nesting += 1
         for at, inner in enumerate(node.body):
@@ -183,7 +183,7 @@ class Repeating(Stitching):
         if node.name:
             self.keep_group(body_kind(self.definitions[node.name].name), 1)
 
-    def _kept_back(self) -> tuple[int, bool]:
+    def kept_back(self) -> tuple[int, bool]:
         """Places that the words behind a repeat to the end use up themselves, and whether they take all that is left:
         `rep from * around, sc in last 2 sts`, `… , sc in each remaining st`."""
         kept = 0
@@ -219,9 +219,9 @@ class Repeating(Stitching):
             return
         open_end = False
         if node.rest is None:
-            rest, open_end = self._kept_back()
+            rest, open_end = self.kept_back()
         room = self.remaining() - rest - self.shared(node)
-        group = self._measure(node)
+        group = self.measure(node)
         if self.unknown:
             return
         if self.offer.layout:
@@ -231,18 +231,18 @@ class Repeating(Stitching):
             self.repeats = self.repeats or times
             return
         if group <= 0:
-            self._again(node, 1)
+            self.again(node, 1)
             return
         times, over = divmod(max(room, 0), group)
         self.ran[node.span.start] = times
         self.repeats = self.repeats or times
-        self._again(node, times)
+        self.again(node, times)
         if over and self.readings.get(-1 - node.span.start) == "cut" and self._cut(node, over):
             return
         if (over or room < 0) and not open_end:
             self.left_over.append(LeftOver(node, max(room, 0), group, over))
 
-    def _measure(self, node: Times) -> int:
+    def measure(self, node: Times) -> int:
         """The places that one run of the body uses."""
         offer = Offer("ends" if self.offer.kind == "ends" else "row", _TRIAL, b"", 0, self.offer.main)
         if self.offer.layout:
@@ -255,7 +255,7 @@ class Repeating(Stitching):
         trial.past, trial.stands, trial.free = self.past, self.stands, self.free
         trial.stitched = True
         trial.nesting = self.nesting
-        trial._body(node)
+        trial.once(node)
         self.unknown = trial.unknown
         self.too_long = trial.too_long
         return trial.at
@@ -279,29 +279,20 @@ class Repeating(Stitching):
             ):
                 # Round to the space that the round was carried to: what is left lies between two spaces.
                 break
-            at, gone, count, used, lacking = self.at, self.gone, self.count, self.used, self.lacking
-            made, missing, layout = len(self.made), len(self.missing), len(self.layout)
-            chains, trailing, spaces, groups = self.chains, self.trailing, self.spaces, len(self.groups)
-            lengths = len(self.lengths)
-            corners, peaks = len(self.made_corners), len(self.peaks)
-            self._body(node)
+            before, made, at = self.standing(), len(self.made), self.at
+            self.once(node)
             if self.unknown:
                 return times
             beyond = self.at > stop if stop is not None else self.remaining() < rest
-            failed = self.lacking > lacking or len(self.missing) > missing or beyond
-            if failed and times:
+            if (self.failed_since(before) or beyond) and times:
                 over = self.offer.layout.count(b"s", at)
-                self.at, self.gone, self.count, self.used, self.lacking = at, gone, count, used, lacking
-                del self.made[made:], self.missing[missing:], self.layout[layout:], self.groups[groups:]
-                del self.lengths[lengths:]
-                del self.made_corners[corners:], self.peaks[peaks:]
-                self.chains, self.trailing, self.spaces = chains, trailing, spaces
+                self.stand(before)
                 if self.used == begun and not rest and self.leave_spaces():
                     return times
                 if over - rest > 0:
                     self.left_over.append(LeftOver(node, self.offer.total, 0, over - rest))
                 return times
-            self._gather(node, made)
+            self.gather(node, made)
             times += 1
             if self.at == at:
                 break

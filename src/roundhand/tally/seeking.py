@@ -9,6 +9,7 @@ from roundhand.findings import Span
 from roundhand.notation.depths import deepened
 from roundhand.notation.tree import Amount, Chain, Group, Join, Node, Place, Work
 from roundhand.stitches import dictionary
+from roundhand.tally.endings import Endings
 from roundhand.tally.model import Missing, distinct
 from roundhand.tally.past import (
     at_depth,
@@ -24,13 +25,12 @@ from roundhand.tally.past import (
     skips,
 )
 from roundhand.tally.readings import walk
-from roundhand.tally.repeating import Repeating
 
 # How many chains a stitch that closes a round may stand for, "ch 1, dc in first st to join".
 _JOINING = 5
 
 
-class Seeking(Repeating):
+class Seeking(Endings):
     """Finds the places that a row's words name. `doubts` are those that are not there."""
 
     whole: tuple[Node, ...] = ()
