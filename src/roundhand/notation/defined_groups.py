@@ -18,6 +18,8 @@ def group_of(name: str, span: Span, nodes: tuple[Node, ...], below: int, known: 
     while len(nodes) == 1 and isinstance(only := nodes[0], Times) and only.mode == "fixed" and only.words == only.span:
         # Brackets around the whole.
         nodes = tuple(closed(list(only.body)))
+    if len(nodes) == 2 and _said_again(*nodes):
+        nodes = nodes[:1]
     picot = _picot(nodes, known)
     if picot is not None:
         return Definition(name, span, picot, 0, (), None, (), picot.uses, picot.makes)
@@ -31,7 +33,7 @@ def group_of(name: str, span: Span, nodes: tuple[Node, ...], below: int, known: 
             return Definition(name, span, known, below)
         if single:
             return _one_stitch(name, span, items[0], works[0].into, below)
-        return Definition(name, span, None, below, items, None, (), 1, _makes(items))
+        return Definition(name, span, None, below, items, None, (), _uses(items), _makes(items))
     one = _in_one_place(nodes)
     if one is not None:
         return Definition(name, span, None, below, one, None, (), 1, _makes(one))
@@ -39,6 +41,28 @@ def group_of(name: str, span: Span, nodes: tuple[Node, ...], below: int, known: 
         uses, makes = passes(nodes)
         return Definition(name, span, None, below, (), None, nodes, uses, makes)
     return Definition(name, span, known, below)
+
+
+def _said_again(first: Node, second: Node) -> bool:
+    """`single crochet decrease (sc2tog)`: the brackets only say the same in other words."""
+    if not isinstance(first, Work) or not isinstance(second, Times) or second.words != second.span:
+        return False
+    inner = second.body[0] if len(second.body) == 1 else None
+    if not isinstance(inner, Work) or first.into.kind != inner.into.kind:
+        return False
+    return [_meant(item) for item in first.group] == [_meant(item) for item in inner.group]
+
+
+def _meant(item: Item) -> tuple[str, tuple[int | None, ...], int, str]:
+    return item.stitch, item.amount.values, item.together, item.alias
+
+
+def _uses(items: tuple[Item, ...]) -> int:
+    """Places that a group in one place goes past: one, unless it is a single stitch over several."""
+    if len(items) != 1:
+        return 1
+    known = dictionary().get(items[0].stitch)
+    return items[0].together or (known.uses if known is not None else 1)
 
 
 def closed(nodes: list[Node]) -> list[Node]:

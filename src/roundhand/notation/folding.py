@@ -76,7 +76,8 @@ def _again(out: list[Piece], stars: list[int], again: Again) -> None:
         kept = [piece for piece in inside if isinstance(piece, Stated | Loop)]
         head = next((inside[:end] for end, piece in enumerate(inside) if isinstance(piece, Star)), [])
         del out[at:]
-        out.append(Times(tuple(body), again.mode, span, again.span, again.amount, again.rest, True))
+        times = Times(tuple(body), again.mode, span, again.span, again.amount, again.rest, True)
+        out.append(msgspec.structs.replace(times, until=again.until, length=again.length))
         if again.cut:
             # The last run stops at the doubled star: what stands before it is worked once more at the end.
             out += nodes_of(head)

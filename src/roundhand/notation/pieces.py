@@ -22,7 +22,8 @@ class Again(msgspec.Struct, frozen=True):
     """`rep from * …`: how often what stands between is worked; gone once folded.
 
     `starred` is true where the words name a star, `cut` where the last run stops at a doubled star, `lost`
-    where the words lead to a star, "rep from", and none follows."""
+    where the words lead to a star, "rep from", and none follows, `until` where it stops at the next corner or space, of
+    `length` chains."""
 
     span: Span
     mode: str
@@ -31,6 +32,8 @@ class Again(msgspec.Struct, frozen=True):
     starred: bool
     cut: bool = False
     lost: bool = False
+    until: str = ""
+    length: int | None = None
 
 
 class Ending(msgspec.Struct, frozen=True):

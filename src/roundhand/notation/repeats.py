@@ -9,6 +9,7 @@ from roundhand.notation.pieces import Again
 from roundhand.notation.places import read_place
 from roundhand.notation.reach import to_separator
 from roundhand.notation.tree import Amount
+from roundhand.notation.units import read_to_place
 
 _HOW_OFTEN = ("around", "across", "to", "until", "times", "once", "twice", "total")
 _ROWS = ("row", "round", "row_or_round")
@@ -58,6 +59,9 @@ def read_again(cursor: Cursor) -> Again:
     sides = _sides(cursor)
     if sides is not None:
         return Again(cursor.since(start), sides[0], sides[1], None, starred)
+    stop = read_to_place(cursor)
+    if stop is not None:
+        return Again(cursor.since(start), "rest", None, None, starred, False, lost, *stop)
     words = cursor.position
     place = read_place(cursor)
     if place is not None and place.kind == "each":

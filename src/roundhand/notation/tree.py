@@ -158,7 +158,8 @@ class Times(msgspec.Struct, frozen=True):
     `mode`: `fixed` (`amount` times in all), `more` (once, and `amount` more times), `unsaid` (either), `rest` (to
     the end, less `rest` places), `over` (as often as `amount` places hold it). `words` is the span of the words that
     say how often. `name` is set where the body is that of a group the pattern defines. `lost` is true where the words
-    go back to a star that does not stand in the row: the body then holds all that may be meant.
+    go back to a star that does not stand in the row: the body then holds all that may be meant. `until` is
+    `corner` or `space` where the repeat stops at the next of them, a space of `length` chains where the words say so.
 
     `ends` tells how the last run of a repeat to the end differs: `last` and `after` where the `tail` nodes behind the
     repeat end it, "ending last rep with sc in last st", "ending dc in tch", and `omit` where the node of the body at
@@ -174,6 +175,8 @@ class Times(msgspec.Struct, frozen=True):
     star: bool = False
     name: str = ""
     lost: bool = False
+    until: str = ""
+    length: int | None = None
     ends: str = ""
     tail: int = 0
 

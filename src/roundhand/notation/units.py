@@ -218,6 +218,24 @@ def read_to_corner(cursor: Cursor) -> bool:
     return False
 
 
+def read_to_place(cursor: Cursor) -> tuple[str, int | None] | None:
+    """`to ch-2 sp`, `across to next corner`, `until you reach the ch-3 sp`: what a repeat stops at, `space` or
+    `corner`, and the chains of the space; None (and nothing taken) for any other end, as for the last of them."""
+    start = cursor.position
+    cursor.take_word("around", "across")
+    if cursor.take_word("to", "until"):
+        cursor.take_name("within", "you", "reach")
+        cursor.take_name("reach")
+        while cursor.word("the", "next") or cursor.take_name("center", "centre", "middle"):
+            cursor.take_word("the", "next")
+        length = read_length(cursor)
+        unit = read_unit(cursor)
+        if unit in ("corner", "space"):
+            return unit, length
+    cursor.position = start
+    return None
+
+
 def centre_ahead(cursor: Cursor) -> bool:
     """Whether the middle named here is that of a corner."""
     start = cursor.position

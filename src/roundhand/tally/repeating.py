@@ -224,6 +224,11 @@ class Repeating(Trying):
         group = self.measure(node)
         if self.unknown:
             return
+        if node.until and (stop := self.stop_of(node)) is not None:
+            times = self._along(node, rest, stop)
+            self.ran[node.span.start] = times
+            self.repeats = self.repeats or times
+            return
         if self.offer.layout:
             spaces = node.rest is not None and node.rest.what == "space"
             times = self._along(node, rest, self.before_spaces(rest) if spaces else None)
@@ -241,6 +246,13 @@ class Repeating(Trying):
             return
         if (over or room < 0) and not open_end:
             self.left_over.append(LeftOver(node, max(room, 0), group, over))
+
+    def stop_of(self, node: Times) -> int | None:
+        """The position of the corner or space that a repeat goes up to; None where none lies ahead."""
+        if node.until == "corner":
+            return self.next_corner()
+        found = self.next_space(node.length)
+        return found if found >= 0 else None
 
     def measure(self, node: Times) -> int:
         """The places that one run of the body uses."""
@@ -289,7 +301,8 @@ class Repeating(Trying):
                 self.stand(before)
                 if self.used == begun and not rest and self.leave_spaces():
                     return times
-                if over - rest > 0:
+                # What goes from space to space passes the stitches between them.
+                if over - rest > 0 and not (node.until and self.opens_on_space(node)):
                     self.left_over.append(LeftOver(node, self.offer.total, 0, over - rest))
                 return times
             self.gather(node, made)

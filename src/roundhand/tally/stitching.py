@@ -157,6 +157,9 @@ class Stitching(Ground):
             found = self.definitions.get(item.alias)
             if found is not None and found.stitch is not None:
                 return found.stitch.uses
+            if found is not None and len(found.group) == 1:
+                # "inv dec = invisible decrease": another name for one that is worked over several.
+                return found.uses
         return 1
 
     def make(self, node: Work, times: int, depth: int) -> None:
