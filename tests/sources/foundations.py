@@ -11,7 +11,7 @@ from roundhand.workshop import understand
 from tests.sources.compare import Check, Value, remarks
 
 FOLDER = Path(__file__).parent
-_WORD = {"single": "sc", "half_double": "hdc", "double": "dc", "treble": "tr"}
+_WORD = {"single": "sc", "half_double": "hdc", "double": "dc", "treble": "tr", "tunisian_simple": "tss"}
 _MORE = (0, 1, 17, 230)
 _ORDINAL = {2: "2nd", 3: "3rd", 4: "4th", 5: "5th"}
 _GROUP = "Foundation chains"
@@ -26,8 +26,7 @@ def rows_of(name: str) -> list[dict[str, str]]:
 def checks() -> Iterator[Check]:
     """A check for every row of both lists."""
     for fact in rows_of("foundation_chains.csv"):
-        if fact["stitch"] in _WORD:
-            yield Check(_GROUP, fact["source"], f"{fact['stitch']} {fact['convention']}", tuple(_of_chain(fact)))
+        yield Check(_GROUP, fact["source"], f"{fact['stitch']} {fact['convention']}", tuple(_of_chain(fact)))
     for fact in rows_of("foundation_conflicts.csv"):
         yield Check(f"{_GROUP}, where sources disagree", fact["source"], fact["name"], tuple(_of_conflict(fact)))
 
@@ -43,6 +42,9 @@ def _of_chain(fact: dict[str, str]) -> Iterator[Value]:
         if not more:
             yield Value("chains of the example", int(fact["example_chain"]), chains)
         row = f"Row 1: {word} in {nth} ch from hook (skipped ch {counts}) and in each ch across. ({stitches} {word})"
+        if fact["stitch"] == "tunisian_simple":
+            # The loop on the hook is the first stitch; no chain is skipped for it.
+            row = f"Row 1: {word} in {nth} ch from hook and in each ch across, return. ({stitches} {word})"
         reading = understand(f"Swatch\n\nTerms: US\n\nCh {chains}.\n{row}\n")
         yield Value(f"ch {chains}", stitches, next(reading.tally.rows()).worked[0])
         yield Value(f"ch {chains} remarks", [], [one for one in remarks(reading) if "gauge" not in one])

@@ -152,13 +152,16 @@ class _Builder:
         return rows[-worked.stands] if worked.stands <= len(rows) else None
 
     def _is_turned(self, row: RowTally, previous: RowTally | None) -> bool:
-        """Whether the work is turned between two rows: as the words say, else rows are turned and rounds are not."""
+        """Whether the work is turned between two rows: as the words say, else rows are turned, and rounds and the rows
+        of Tunisian work are not."""
         said = self._turns(row)[0]
         if said is None and previous is not None:
             said = self._turns(previous)[1]
         if said is not None:
             return said
-        return row.kind == "row" and previous is not None and previous.kind == "row"
+        result = row.results[self.size]
+        returns = result is not None and result.offer.main.startswith("tunisian")
+        return row.kind == "row" and previous is not None and previous.kind == "row" and not returns
 
     def _turns(self, row: RowTally) -> tuple[bool | None, bool | None]:
         nodes = row.nodes[self.size] or ()

@@ -50,6 +50,7 @@ from roundhand.notation.tree import (
     Work,
     Yarn,
 )
+from roundhand.notation.tunisian import read_drawn_up, read_return
 from roundhand.notation.units import read_loop, read_unit
 from roundhand.notation.whole_row import read_every_skipped
 
@@ -134,6 +135,10 @@ def _clause(cursor: Cursor, pieces: Pieces, first: bool, depth: int) -> None:
         pieces.append(left)
     elif token.kind == "stitch" and (plain := read_plain(cursor)) is not None:
         pieces.append(plain)
+    elif (back := read_return(cursor, pieces)) is not None:
+        pieces.append(back)
+    elif read_drawn_up(cursor, pieces):
+        pass
     elif token.kind in ("number", "stitch", "defined"):
         read_stitches(cursor, pieces, first)
     elif token.kind == "colour":

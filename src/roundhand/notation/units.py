@@ -54,6 +54,8 @@ def read_unit(cursor: Cursor) -> str | None:
         return _corner_unit(cursor)
     if token.text.lower() in CENTRES and _centre_of_corner(cursor):
         return "corner"
+    if _take_bar(cursor):
+        return "stitch"
     if token.kind == "stitch" and token.value == "chain":
         return _chain_unit(cursor)
     if token.kind in ("stitch", "defined"):
@@ -75,6 +77,16 @@ def read_unit(cursor: Cursor) -> str | None:
         cursor.position += 1
         return "space" if cursor.take_word("space") else "turning_chain"
     return None
+
+
+def _take_bar(cursor: Cursor) -> bool:
+    """Moves over `bar`, `vertical bars`: a Tunisian stitch as the row above finds it."""
+    start = cursor.position
+    cursor.take_name("vertical")
+    if cursor.take_name("bar", "bars"):
+        return True
+    cursor.position = start
+    return False
 
 
 def read_length(cursor: Cursor) -> int | None:

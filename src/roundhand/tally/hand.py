@@ -66,6 +66,8 @@ class Hand(Leading):
         self.joined = False
         self.unread = 0
         self.attached = 0
+        # Whether the row is of Tunisian stitches, whose first is the loop on the hook.
+        self.on_hook = False
         self.each_from: int | None = None
         # How many stitches were skipped last, to which a crossed stitch may come back.
         self.crossed = 0
@@ -90,6 +92,7 @@ class Hand(Leading):
         self._turning(nodes)
         self.face_first(nodes)
         nodes = self.start(nodes)
+        tunisian = self._loop_on_hook(nodes)
         for at, node in enumerate(nodes):
             used, count = self.used, self.count
             self.following = nodes[at + 1 :]
@@ -104,6 +107,11 @@ class Hand(Leading):
         if self.joined and self.on_space and self.offer.layout.find(b"o", self.at) < 0 and self.stitched:
             # A round that ends on a chain space goes past the stitches up to where it began, as between two spaces.
             self.go_to(len(self.offer.layout))
+        if tunisian and not self.chain_counted and not self.leaves and self.remaining() + self.jumped == 1:
+            # "Tss in next 18 bars, tss in last bar" of twenty: the bar that no word speaks of has the loop on the hook.
+            jumped, self.jumped = self.jumped, 0
+            self.used += jumped
+            self.counted_chain(nodes[0].span, 1 - jumped)
         if self.offer.kind == "ends" and self.ends is None:
             self.ends = (self.used - self.skipped, self.offer.total)
         left = self.remaining() if self.offer.kind in ("row", "chain", "ends", "around") else 0
@@ -184,6 +192,17 @@ class Hand(Leading):
             return
         if self._chain_counts(self.offer.turning, -1, self.offer.turning_counts):
             self.counted_chain(nodes[0].span if nodes else Span(0, 0))
+
+    def _loop_on_hook(self, nodes: tuple[Node, ...]) -> bool:
+        """In Tunisian work the loop on the hook is the first stitch of a row and stands over the first bar, which the
+        words skip; True where a row goes along such stitches."""
+        self.on_hook = main_stitch(nodes).startswith("tunisian")
+        if not self.on_hook:
+            return False
+        first = next((node for node in nodes if isinstance(node, Work | Times | Chain | Evenly | Skip)), None)
+        if isinstance(first, Skip) and first.first and self.offer.kind == "row":
+            self.counted_chain(first.span)
+        return self.offer.kind == "row"
 
     def _chain_counts(self, amount: int, key: int, said: bool | None) -> bool:
         if said is not None:
@@ -506,7 +525,8 @@ class Hand(Leading):
         if self.offer.kind != "chain":
             self.make(node, 1, 1)
             return
-        if self.readings.get(node.span.start) == "counts" or self.readings.get(place.span.start) == "counts":
+        said = self.readings.get(node.span.start), self.readings.get(place.span.start)
+        if (self.on_hook and nth == 2) or "counts" in said:
             self._count_skipped(place.span, nth - 1, node.group[0].stitch if node.group else self.base)
         self.at = self.gone = max(self.at, nth - 1)
         if self.at >= self.offer.total:

@@ -84,14 +84,15 @@ class Stitching(Ground):
             self.unknown = self.too_long = True
         return not self.too_long
 
-    def counted_chain(self, span: Span) -> None:
-        """A turning chain that counts stands over the first place and is the first stitch of the row."""
+    def counted_chain(self, span: Span, over: int = 1) -> None:
+        """A turning chain that counts stands over the first place and is the first stitch of the row; `over` is 0 where
+        the words have gone past that place already."""
         self.lay(b"s", 1)
         self.count += 1
         self.chain_counted = 1
         self.made.append(Run("turning_chain", 1, self.colour, span, counts=True, uses=1))
         if self.offer.kind in ("row", "around") and self.offer.total and not self.slipped:
-            self.pass_by(1)
+            self.pass_by(over)
 
     def settle_chain(self) -> None:
         """A chain with stitches behind it is a space."""
