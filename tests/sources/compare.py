@@ -56,7 +56,8 @@ def remarks(reading: Reading) -> list[str]:
 
 def quantity(row: RowTally, what: str, size: int = 0) -> int | None:
     """A number of a row: `count`, `used`, `left`, `lacking`, `repeats`, `row ends`; `sps` and `chains`, the chain
-    spaces that it offers and the chains in them; `sps of 2`, those of two chains; or the number of a stitch, by id."""
+    spaces that it offers and the chains in them; `sps of 2`, those of two chains; `3 chain, 3 double`, groups of these;
+    or the number of a stitch, by id."""
     result = row.results[size]
     if result is None:
         return None
@@ -68,6 +69,8 @@ def quantity(row: RowTally, what: str, size: int = 0) -> int | None:
         return result.ends[0] if result.ends is not None else None
     if what.startswith("sps of "):
         return sum(run.stitch == "chain" and run.count == int(what[7:]) for run in flat(result.made))
+    if ", " in what:
+        return sum(group.times for group in result.groups or () if group.kind == what)
     if what in ("count", "used", "left", "lacking", "repeats"):
         found = getattr(result, what)
         assert isinstance(found, int)

@@ -2,7 +2,8 @@
 
 In a text `{4*n+2}` is worked out, `{nth(n)}` is an ordinal, `{times(n)}` is "once", "twice" or "3 times", and a line
 that begins with `[r 3..n]` is written out for every r from 3 to n; ` // ` in it breaks a line. The expectations below
-the text use the same formulas.
+the text use the same formulas; those of `All rows` hold for the sum over the rows, and `All rows, number` for how many
+there are.
 """
 
 from __future__ import annotations
@@ -17,7 +18,7 @@ from tests.sources.compare import Check, Value, quantity, rows_by_label, worked
 FOLDER = Path(__file__).parent / "laws"
 _FORMULA = re.compile(r"\{([^{}]+)\}")
 _EACH = re.compile(r"\[(\w) ([^\]]+?)\.\.([^\]]+)\] ")
-_WANTED = re.compile(r"(?P<row>(?:[^:,]+, )?(?:Rnd|Row) \d+)(?:, (?P<what>[^:]+))?: (?P<formula>.+)")
+_WANTED = re.compile(r"(?P<row>All rows|(?:[^:,]+, )?(?:Rnd|Row) \d+)(?:, (?P<what>[^:]+))?: (?P<formula>.+)")
 
 
 def _nth(number: int) -> str:
@@ -94,7 +95,11 @@ def checks() -> Iterator[Check]:
             want = _WANTED.fullmatch(line)
             assert want is not None, f"{case.name}: {line!r} says nothing of a row"
             what = want["what"] or "count"
-            row = found.get(want["row"])
             number = _work_out(want["formula"], case.values)
-            results.append(Value(f"{want['row']} {what}", number, row and quantity(row, what)))
+            if want["row"] == "All rows":
+                amount: object = sum(quantity(one, what) or 0 for one in rows) if what != "number" else len(rows)
+            else:
+                row = found.get(want["row"])
+                amount = row and quantity(row, what)
+            results.append(Value(f"{want['row']} {what}", number, amount))
         yield Check(case.group, case.source, case.name, tuple(results))

@@ -69,7 +69,7 @@ def _on_the_way(sheet: Sheet) -> Iterator[Finding]:
             wrong: list[tuple[int, int, int]] = []
             for size, result in enumerate(row.results):
                 want = amount.at(size)
-                if result is None or want is None or kind in ("space", "chain", "other"):
+                if result is None or want is None or kind in ("space", "chain", "other", "block"):
                     continue
                 later = sum(one.makes for one in result.segments if one.span.start >= stated.span.end)
                 if want not in (result.count - later, _made_before(result, kind, stated.span)):

@@ -486,7 +486,8 @@ def _place_first(cursor: Cursor, pieces: Pieces, first: bool, depth: int) -> Non
     if comma:
         cursor.position += 1
     cursor.take_word("work")
-    if cursor.mark("(", "[") and not counted and not (isinstance(last, Work) and not comma):
+    also = isinstance(last, Work) and (not comma or cursor.tokens[start - 1].value == "and")
+    if cursor.mark("(", "[") and not counted and not also:
         inner = Pieces()
         read_bracket(cursor, inner, first, depth + 1, _clause)
         group = items_of(inner[0].body) if inner and isinstance(inner[0], Times) else None

@@ -11,6 +11,8 @@ _LONGEST_LEAD = 12
 _TAKING_IN = frozenset(("including", "incl", "inclusive", "includes", "excluding", "excl"))
 # A shorter word that is not known is rather a stitch mistyped than the name of something counted.
 _SHORTEST_NOUN = 5
+# What the parts of work from corner to corner are called (common practice); in other work they are what they are.
+BLOCKS = frozenset(("block", "blocks", "tile", "tiles"))
 _LED = frozenset("=-\u2013\u2014\u2212\u2192\u21d2")
 # Words that may stand in front of a count in a sentence of its own: "You will now have 24 sts."
 _LEAD_NAMES = frozenset(
@@ -111,7 +113,8 @@ def _object(cursor: Cursor, close: int, unit: str) -> str:
         cursor.position += 1
     ended = cursor.position == close or cursor.mark(",", ";", "+") or cursor.word("and")
     if cursor.position > start and ended and unit not in ("chain", "space"):
-        return "other"
+        words = [token.text.lower() for token in cursor.tokens[start : cursor.position]]
+        return "block" if words[-1] in BLOCKS and not unit else "other"
     cursor.position = start
     return unit
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from roundhand.findings import Span
 from roundhand.measures import Length
+from roundhand.notation.counts import BLOCKS
 from roundhand.notation.cursor import Cursor
 from roundhand.notation.head import read_fact
 from roundhand.notation.tree import Amount, Beat, Copy
@@ -81,8 +82,10 @@ def read_until(cursor: Cursor, draft: Draft) -> bool:
     if cursor.word("times") or (not led and not named):
         cursor.position = start
         return False
+    blocks = cursor.take_name(*BLOCKS) or (cursor.at("defined") and cursor.take().text.lower() in BLOCKS)
     unit = "stitch" if named else ""
     unit = _of_what(cursor, unit)
+    unit = "block" if blocks and unit != "in row" else unit
     if unit == "in row":
         cursor.position = start
         return False

@@ -12,6 +12,10 @@ from roundhand.notation.units import read_unit
 # Stitches that the hook went past before and now comes back to.
 _LEFT_BEFORE = ("skipped", "missed", "unworked", "unused", "held")
 
+# The parts of work from corner to corner, and which of them.
+_BLOCK = ("block", "blocks", "tile", "tiles", "square", "squares")
+_WHICH = ("previous", "prev", "preceding", "corresponding", "following", "second")
+
 
 class Around:
     """The words around one place, with what they have said of it so far."""
@@ -92,6 +96,19 @@ class Around:
                 return True
         cursor.position = at
         return False
+
+    def _of_block(self) -> None:
+        """Moves over `of previous block`, `of next block below`: a block has one space, and the words have named it."""
+        cursor = self.cursor
+        start = cursor.position
+        if cursor.take_word("of", "from") or cursor.take_name("on", "from"):
+            while cursor.take_word("the", "next", "first", "last", "each", "same") or is_any(cursor, *_WHICH):
+                cursor.position += is_any(cursor, *_WHICH)
+            if is_any(cursor, *_BLOCK):
+                cursor.position += 1
+                cursor.take_word("below")
+                return
+        cursor.position = start
 
     def _row_follows(self) -> bool:
         """Whether the row of the place is named before the end of it: `in each st of Rnd 1 around`."""

@@ -140,6 +140,8 @@ class _Finder(Numbered):
     ) -> Place:
         """The place, with the depth, the row and the loop that may stand behind it."""
         cursor = self.cursor
+        if what == "space":
+            self._of_block()
         below = self.below if self.below is not None else self._late_below()
         if self.row is None:
             self.row = read_named_row(cursor, self.free)

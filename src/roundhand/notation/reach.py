@@ -29,6 +29,9 @@ def read_to_last(cursor: Cursor) -> Amount | None:
     if amount is None:
         # "to last st" leaves one; other ends ("to marker", "to corner") are named places.
         what = read_unit(cursor) if last else None
+        if last and what is None and cursor.take_name("block", "tile", "square"):
+            # "to last block", whose space is kept for the words behind.
+            what = "space"
         if what is not None:
             return Amount((1,), cursor.since(start), what=what)
         cursor.position = start

@@ -143,8 +143,9 @@ class Chain(msgspec.Struct, frozen=True):
 
 class Skip(msgspec.Struct, frozen=True):
     """Places passed over. `what` is the kind of place; `slipped` means that slip stitches lead past them, which make no
-    stitches of the row, and `all_but` that so many are passed over as the rest of the row does not need. `first` is
-    true for "skip first st", which a counted turning chain stands on already."""
+    stitches of the row (`slipped_space` up to and into so many chain spaces), and `all_but` that so many are passed
+    over as the rest of the row does not need. `first` is true for "skip first st", which a counted turning chain stands
+    on already."""
 
     amount: Amount
     span: Span
@@ -365,8 +366,8 @@ class Plan(msgspec.Struct, frozen=True):
     `base` are rows worked again and again; without them rows are worked even in `stitch`. `grows` is by how many
     stitches more (below nought: fewer) the groups of a row are than those of the row they are made like, `every` after
     how many rows such a row comes. `goal` is the count at which it ends, of `unit`: `stitch`, `total`, `between` (plain
-    stitches between increases), `section` (with the increase), empty where the words leave it open. `rows` is their
-    number, `lengths` the length at which they end, `since` where that is measured from: `beginning` of the piece,
+    stitches between increases), `section` (with the increase), `block`, empty where the words leave it open. `rows` is
+    their number, `lengths` the length at which they end, `since` where that is measured from: `beginning` of the piece,
     `here`, or empty; `side` is that of the last row. `at_once` is true for what is said to happen at the same time.
     """
 

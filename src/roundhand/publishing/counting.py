@@ -11,7 +11,7 @@ from roundhand.publishing.leaflet import Filled
 from roundhand.tally import RowTally
 
 # Counts of something else than stitches are stated all the same; the leaflet does not count a second time beside them.
-_OTHER_COUNTS = ("typed", "space", "chain", "other")
+_OTHER_COUNTS = ("typed", "space", "chain", "other", "block")
 
 
 def filled_counts(rows: Sequence[RowTally]) -> tuple[Filled, ...]:

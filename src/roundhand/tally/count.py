@@ -24,6 +24,7 @@ from roundhand.notation.tree import (
     Yarn,
 )
 from roundhand.sizing import gauge_book
+from roundhand.tally.blocks import in_blocks
 from roundhand.tally.choosing import Chooser
 from roundhand.tally.edges import around_offer, chain_offer, ends_offer
 from roundhand.tally.entering import entered
@@ -65,6 +66,7 @@ def count(pattern: Pattern) -> tuple[Tally, list[Finding]]:
     >>> [row.worked for row in tally.rows()], findings
     ([(6,), (12,)], [])
     """
+    pattern = in_blocks(pattern)
     counter = _Counter(pattern)
     pieces = tuple(piece.made() for piece in counter.pieces())
     kept = tuple(piece for piece in pieces if piece.rows or piece.steps)

@@ -14,6 +14,8 @@ from roundhand.tally.model import Grouped
 # A row with more entries than this keeps none of them.
 MOST_GROUPS = 20_000
 _DEEPEST = 8
+# What a count calls the blocks of work from corner to corner, also where the pattern has no word of its own for them.
+BLOCK = "block"
 
 
 def kind_of(parts: Iterable[tuple[str, int]]) -> str:
@@ -32,6 +34,16 @@ def kind_of(parts: Iterable[tuple[str, int]]) -> str:
     if sum(number for stitch, number in joined if stitch != "chain") < 2:
         return ""
     return ", ".join(f"{number} {stitch}" for stitch, number in joined)
+
+
+def joins_first(stitches: Sequence[str]) -> bool:
+    """Whether the first slip stitch of a group only joins its chain, `(sl st, ch 3, 3 dc)`, and is no stitch of the
+    row; where another brings the group down again, `(sl st, ch 2, dc, ch 2, sl st)`, both are as good as each other.
+
+    >>> joins_first(["slip_stitch", "chain", "double"]), joins_first(["slip_stitch", "chain", "slip_stitch"])
+    (True, False)
+    """
+    return len(stitches) > 2 and tuple(stitches[:2]) == ("slip_stitch", "chain") and stitches[-1] != "slip_stitch"
 
 
 def body_kind(name: str) -> str:
@@ -64,7 +76,7 @@ def _opened(
             known = dictionary().get(stitch)
             inner = [(part.stitch, part.count) for part in known.parts] if known is not None else []
             parts += inner * min(number, _DEEPEST) if inner else [(stitch, number)]
-    return parts
+    return parts[1:] if joins_first([stitch for stitch, _ in parts]) else parts
 
 
 def stitches_in(name: str, size: int, definitions: Mapping[str, Definition]) -> int:

@@ -326,7 +326,7 @@ class Hand(Leading):
         if node.first and self.chain_counted and not self.stitched:
             # The counted chain stands on the first stitch already.
             amount -= 1
-        if node.what in ("slipped", "all_but"):
+        if node.what in ("slipped", "slipped_space", "all_but"):
             self.slip_over(node, amount)
             return
         if node.what == "corner":

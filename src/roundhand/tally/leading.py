@@ -18,6 +18,13 @@ class Leading(Starting):
         if node.what == "all_but":
             kept, to_the_end = self.kept_back()
             amount = 0 if to_the_end else max(0, self.remaining() - kept)
+        if node.what == "slipped_space":
+            # The slip stitch that joins a row of blocks to a block below: to its space, and no further.
+            self._lead(node, amount, passes=False)
+            for _ in range(amount):
+                if not self.to_space(node.span):
+                    break
+            return
         self._lead(node, amount, passes=True)
 
     def leads(self, node: Work) -> bool:

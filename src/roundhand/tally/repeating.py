@@ -276,10 +276,13 @@ class Repeating(Trying):
         """Runs of the body while the places below last, where spaces make them differ: until `rest` stitches are left,
         or up to the position `stop` where spaces are kept back."""
         times, begun = 0, self.used
+        layout_below = self.offer.layout
         if stop is not None:
-            rest = self.offer.layout.count(b"s", stop)
+            rest = layout_below.count(b"s", stop)
+        # What stands before the spaces that are kept back is passed by on the way to them.
+        to_spaces = stop is not None and self.opens_on_space(node)
         while (
-            self.at < stop
+            self.at < stop and not (to_spaces and layout_below.find(b"o", self.at) >= stop)
             if stop is not None
             else self.remaining() > rest or (rest == 0 and self.offer.layout.find(b"o", self.at) >= 0)
         ):

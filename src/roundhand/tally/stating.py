@@ -6,11 +6,11 @@ from collections.abc import Mapping
 from typing import NamedTuple
 
 from roundhand.notation.tree import Definition, Stated
-from roundhand.tally.grouping import named_kind, number_of, stitches_in
+from roundhand.tally.grouping import BLOCK, named_kind, number_of, stitches_in
 from roundhand.tally.model import Worked, totals
 
 # What may stand beside the stitches in a count and is none.
-_NO_STITCHES = ("space", "chain", "other", "side")
+_NO_STITCHES = ("space", "chain", "other", "side", BLOCK)
 Counts = tuple[int | None, ...]
 
 
@@ -67,7 +67,7 @@ def as_total(
     """
     if unit == "side":
         return _by_sides(value, result)
-    if not is_total(unit):
+    if not is_total(unit) and not (unit == BLOCK and BLOCK in definitions):
         return None
     if value is None or result is None or value == result.count:
         return value
@@ -112,7 +112,7 @@ def parts_of(stated: Stated, result: Worked, size: int, definitions: Mapping[str
     found: list[Part] = []
     for at, (amount, kind) in enumerate(stated.counts):
         said = amount.at(size)
-        if kind in (*_NO_STITCHES, "", "stitch") or said is None:
+        if (kind in (*_NO_STITCHES, "", "stitch") and kind not in definitions) or said is None:
             continue
         group = named_kind(kind, size, definitions)
         if group:

@@ -10,7 +10,7 @@ from roundhand.findings import Span
 from roundhand.notation.tree import Amount, Chain, Definition, Evenly, Item, Node, Times, Work
 from roundhand.stitches import dictionary
 from roundhand.tally.ground import Ground
-from roundhand.tally.grouping import MOST_GROUPS, kind_of
+from roundhand.tally.grouping import MOST_GROUPS, joins_first, kind_of
 from roundhand.tally.model import Block, Grouped, Offer, Run
 
 # No row is worked beyond this many stitches (DESIGN, limits).
@@ -175,29 +175,30 @@ class Stitching(Ground):
         runs: list[Run] = []
         stitches = chains = 0
         layout = lengths = b""
-        for item in node.group:
-            adds = _adds(self._named(item))
-            for stitch, number in self.stitches_of(item):
-                if number <= 0:
-                    continue
-                if stitch == "chain" or not adds:
-                    runs.append(Run(stitch, number, self.colour, item.span, counts=False))
-                    if adds:
-                        layout += b"o"
-                        lengths += bytes((min(number, _LONGEST_SPACE),))
-                        chains += number
-                    continue
-                known = dictionary().get(stitch)
-                made = number * (known.makes if known is not None else 1)
-                uses = known.uses if known is not None else 1
-                if not self.fits((stitches + made) * times):
-                    return
-                runs.append(Run(stitch, number, self.colour, node.span, node.into.loop or self.free, depth, uses))
-                stitches += made
-                layout += b"s" * made
+        opened = [(item, stitch, number) for item in node.group for stitch, number in self.stitches_of(item)]
+        join = joins_first([stitch for _, stitch, _ in opened])
+        for at, (item, stitch, number) in enumerate(opened):
+            adds = _adds(self._named(item)) and not (join and not at)
+            if number <= 0:
+                continue
+            if stitch == "chain" or not adds:
+                runs.append(Run(stitch, number, self.colour, item.span, counts=False))
+                if adds:
+                    layout += b"o"
+                    lengths += bytes((min(number, _LONGEST_SPACE),))
+                    chains += number
+                continue
+            known = dictionary().get(stitch)
+            made = number * (known.makes if known is not None else 1)
+            uses = known.uses if known is not None else 1
+            if not self.fits((stitches + made) * times):
+                return
+            runs.append(Run(stitch, number, self.colour, node.span, node.into.loop or self.free, depth, uses))
+            stitches += made
+            layout += b"s" * made
         if self.unknown:
             return
-        self._keep_parts(node, [(run.stitch, run.count) for run in runs], times)
+        self._keep_parts(node, [(run.stitch, run.count) for run in (runs[1:] if join else runs)], times)
         self.stitched = True
         self._corner(node, times, layout or b"s" * stitches)
         if self.around != (0, 0):

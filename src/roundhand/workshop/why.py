@@ -321,7 +321,9 @@ def _chain(reading: Reading, row: RowTally, nodes: tuple[Node, ...], result: Wor
     chain = _leading_chain(nodes)
     if chain is None or result is None or any(chosen.choice.span == chain.span for chosen in row.chosen):
         return None
-    if _from_hook(nodes):
+    first = next((node for node in nodes if isinstance(node, Work)), None)
+    if _from_hook(nodes) or (first is not None and first.into.kind == "made"):
+        # The chain is worked back along, or is part of a block that stands on nothing else.
         return None
     said = _said_of(reading, chain)
     line = reading.source.place(said.start)[0] if said is not None else None
