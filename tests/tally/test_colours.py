@@ -126,6 +126,54 @@ def test_the_words_that_put_a_change_in_another_stitch_are_kept() -> None:
     assert [one.told for one in changes(work(body), 0)] == ["first"]
 
 
+@pytest.mark.parametrize("terms", ["US", "UK"])
+@pytest.mark.parametrize(
+    ("row", "colours"),
+    [
+        ("{sc} in each st around, change to B in first st.", "1A 11B"),
+        ("{sc} in each st around. Changing to B in first st.", "1A 11B"),
+        ("{sc} in each st around. Change to B in 3rd st.", "3A 9B"),
+        ("{sc} in each st around, switching to B in the third st.", "3A 9B"),
+        ("Change to B in first st, {sc} in each st around.", "1A 11B"),
+        ("Change to B in next st, {sc} in each st around.", "1A 11B"),
+        ("{sc} in next 2 sts, change to B in next st, {sc} in next 10 sts.", "3A 9B"),
+        ("{sc} in next 4 sts, {hdc} in next 8 sts changing to B in 2nd st.", "6A 6B"),
+        ("{sc} in next 4 sts, {hdc} in next 8 sts. Change to B in 2nd st.", "2A 10B"),
+        ("({sc} in next 2 sts) 6 times, changing to B in 5th st.", "5A 7B"),
+        ("*{sc} in next 4 sts, changing to B in 1st st, {sc} in next 2 sts changing to A; rep from * around.", "1A 5B "
+         "1A 5B"),
+        ("{sc} in next 6 sts changing to B in 2nd st, {hdc} in next 6 sts changing to A in 3rd st.", "2A 7B 3A"),
+        ("{sc} in each st around, changing to B in last st.", "12A"),
+        ("{sc} in each st around, change to B in first st of next rnd.", "12A"),
+        ("{sc} in each st around, join with sl st in first st, changing to B.", "12A"),
+    ],
+)  # fmt: skip
+def test_a_change_falls_in_the_stitch_that_is_named(row: str, colours: str, terms: str) -> None:
+    """Its last yarn over is drawn in the new colour; the stitches behind it are in that colour."""
+    tally = work(
+        f"With A, make a magic ring.\nRnd 1: 12 {{sc}} in ring. (12)\nRnd 2: {row}\nRnd 3: {{sc}} in each st around.",
+        terms,
+    )
+    found = next(one.results[1] for one in tally.rows() if one.label == "Rnd 2")
+    assert found is not None
+    assert " ".join(f"{one.stitches}{one.colour}" for one in stretches(found)) == colours
+    if colours in ("1A 11B", "3A 9B") and "next 10" not in row:
+        (change,) = changes(tally, 1)
+        assert (change.row.label, change.stitch, change.said) == ("Rnd 2", int(colours[0]), True)
+
+
+@pytest.mark.parametrize("nth", [1, 2, 5, 7])
+def test_a_change_in_a_stitch_of_long_repeats_takes_no_long_work(nth: int) -> None:
+    """A repeat is parted where the change falls and stays a repeat before and behind."""
+    place = {1: "first", 2: "2nd"}.get(nth, f"{nth}th")
+    row = f"({{sc}} in next 2 sts, {{hdc}} in next st) 200 times, changing to B in {place} st."
+    tally = work(f"With A, make a magic ring.\nRnd 1: 600 {{sc}} in ring.\nRnd 2: {row}")
+    found = list(tally.rows())[1].results[0]
+    assert found is not None
+    assert [(one.colour, one.stitches) for one in stretches(found)] == [("A", nth), ("B", 600 - nth)]
+    assert len(found.made) < 10
+
+
 # Floats, climbs and ends.
 
 

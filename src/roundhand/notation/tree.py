@@ -284,7 +284,9 @@ class Yarn(msgspec.Struct, frozen=True):
     `A+B`. `at` is the row label after which it happens, if the words name one. `how` tells more of the act: of `with`
     that the yarn is joined anew (`join`); of `carry` whether the stitches are worked over it (`over`), or it goes up
     the side (`up`) or across behind them (`behind`). `strands` is how many of it are cut or dropped, 0 for all.
-    `place` is the stitch that the words name for a change, `first`, `next` or `last`, empty where they name none.
+    `place` is the stitch that the words name for a change, `first`, `next`, `last` or `nth`, empty where they name
+    none; `nth` is its number from the front, 1 for the first and the next, and 0 where it is the last or none. It is
+    counted in the phrase that the words follow, or in the whole row (`of_row`).
     """
 
     act: str
@@ -295,6 +297,8 @@ class Yarn(msgspec.Struct, frozen=True):
     how: str = ""
     strands: int = 0
     place: str = ""
+    nth: int = 0
+    of_row: bool = False
 
 
 class Stripes(msgspec.Struct, frozen=True):

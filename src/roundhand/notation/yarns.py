@@ -57,14 +57,16 @@ def read_yarn(cursor: Cursor) -> list[Node]:
         return []
     behind = cursor.position
     at, words = _when(cursor)
-    place = _place(cursor, behind)
+    place, nth = _place(cursor, behind)
     name = _NAMES.get(act, act)
     if name == "stay":
         return [Yarn("stay", colour, cursor.since(start))]
     if cursor.word("only", "throughout"):
         cursor.position += 1
         return [Yarn("stay", colour, cursor.since(start))]
-    return [Yarn(name, colour, cursor.since(start), at, words, "join" if act in _JOINS else "", 0, place)]
+    how = "join" if act in _JOINS else ""
+    of_row = at is not None or _begins_sentence(cursor, start)
+    return [Yarn(name, colour, cursor.since(start), at, words, how, 0, place, nth, of_row)]
 
 
 def read_over(cursor: Cursor) -> Yarn | None:
@@ -160,12 +162,29 @@ def _when(cursor: Cursor) -> tuple[Amount | None, Span | None]:
     return at, words
 
 
-def _place(cursor: Cursor, start: int) -> str:
-    """The stitch that the words from `start` to the cursor name for a change: the first, the next or the last."""
-    for token in cursor.tokens[start : cursor.position]:
-        if token.kind == "word" and token.value in ("first", "next", "last"):
-            return token.value
-    return ""
+def _place(cursor: Cursor, start: int) -> tuple[str, int]:
+    """The stitch that the words from `start` to the cursor name for a change, and its number from the front: the first,
+    the next, the third; 0 for the last, which is where a change falls that names no stitch.
+
+    A stitch of the next row lies behind the end of this one, and one counted from the end has no number here."""
+    words = cursor.tokens[start : cursor.position]
+    named = ("first", "next", "last")
+    at = next((at for at, one in enumerate(words) if one.kind == "ordinal" or one.value in named), None)
+    if at is None:
+        return "", 0
+    behind = [one.value for one in words[at + 1 :]]
+    if any(one in ("row", "round", "row_or_round") for one in behind) and "next" in [words[at].value, *behind]:
+        return "", 0
+    if words[at].kind == "ordinal":
+        number = words[at].number or 0
+        return ("", 0) if "last" in behind or "from" in behind or "end" in behind else ("nth", number)
+    place = words[at].value
+    return place, int(place != "last")
+
+
+def _begins_sentence(cursor: Cursor, start: int) -> bool:
+    """Whether the words at `start` begin a sentence, and so speak of the row and not of the phrase before them."""
+    return start == 0 or cursor.tokens[start - 1].text in (".", ";")
 
 
 def _part_of_place(cursor: Cursor) -> bool:

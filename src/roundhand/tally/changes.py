@@ -20,8 +20,8 @@ class Change(msgspec.Struct, frozen=True):
     `row` and `stitch`, counted from 1, are where it falls. `how`: `stitch` (on the last yarn over of that stitch),
     `join` (on the slip stitch that joins the round, behind that stitch) or `anew` (the new yarn is joined at the
     beginning of `row`, and `stitch` is 0). `said` is true where the words ask for it there, and false where it follows
-    from the colour of the stitches behind it. `told` is the stitch that the words name for it, `first`, `next` or
-    `last`, or empty. `used` is false where no stitch is made in the new colour. `span` are the words.
+    from the colour of the stitches behind it. `told` is the stitch that the words name for it, `first`, `next`,
+    `nth` or `last`, or empty. `used` is false where no stitch is made in the new colour. `span` are the words.
     """
 
     piece: str
@@ -61,11 +61,23 @@ def _changes(piece: PieceTally, size: int) -> Iterator[Change]:
         elif last is not None:
             yield from _unused(piece, size, last, found[0].colour if found else "")
         for one, other in pairwise(found):
-            yield Change(piece.name, row, one.last, one.colour, other.colour, "stitch", False, other.span)
+            yield _within(piece.name, row, size, one, other)
         if found:
             last = (at, found[-1].colour)
     if last is not None:
         yield from _unused(piece, size, last, "")
+
+
+def _within(piece: str, row: RowTally, size: int, one: Stretch, other: Stretch) -> Change:
+    """The change between two stretches of a row, with the words that put it into a stitch by its number."""
+    said = [
+        node
+        for node in _flat(row.nodes[size] or ())
+        if isinstance(node, Yarn) and node.act == "change" and node.nth and node.colour == other.colour
+    ]
+    node = said[0] if len(said) == 1 else None
+    span, place = (node.span, node.place) if node is not None else (other.span, "")
+    return Change(piece, row, one.last, one.colour, other.colour, "stitch", node is not None, span, place)
 
 
 def _between(

@@ -29,9 +29,10 @@ from roundhand.notation.tree import (
     Yarn,
 )
 from roundhand.stitches import dictionary
+from roundhand.tally.changing import Changing
 from roundhand.tally.edges import Edges
 from roundhand.tally.ground import shortened
-from roundhand.tally.leading import Leading, is_work
+from roundhand.tally.leading import is_work
 from roundhand.tally.model import Block, Missing, Offer, Run, Segment, Worked
 from roundhand.tally.opening import space_of_chain, space_of_skipped
 from roundhand.tally.readings import BARE, is_bare_number
@@ -44,7 +45,7 @@ _MOST_STEPS_A_ROW = 20_000
 _MOST_STEPS = 2_000_000
 
 
-class Hand(Leading):
+class Hand(Changing):
     """Works the nodes of one row. `readings` gives the reading taken for the words that begin at an offset."""
 
     def __init__(
@@ -101,6 +102,7 @@ class Hand(Leading):
                 return None
             if isinstance(node, Work | Times | Skip | Evenly):
                 self._segment(node, used, count)
+        self.end_changes()
         if self.trailing is not None and not self.turned and (self.joined or self.chain_inside):
             # The last chain of a round is a space like the others; only one made before a turn climbs to the next row.
             self.settle_chain()
@@ -221,6 +223,15 @@ class Hand(Leading):
             return
         if self.done and isinstance(node, Work | Evenly) and node.span in self.done:
             return
+        begin = len(self.made)
+        self._worked(node)
+        if isinstance(node, Work | Times | Evenly):
+            self.phrase = begin
+            if self.change is not None:
+                self.change_within(begin, *self.change)
+
+    def _worked(self, node: Node) -> None:
+        """Works one node, whatever it is."""
         if isinstance(node, Work):
             self._work(node)
         elif isinstance(node, Times):
@@ -233,7 +244,7 @@ class Hand(Leading):
             self._evenly(node)
         elif isinstance(node, Yarn):
             if node.act in ("with", "change", "stay", "join") and node.colour and node.colour != "*":
-                self.colour = node.colour
+                self.change_yarn(node)
         elif isinstance(node, Turn):
             self.turned = self.turned or node.made
         elif isinstance(node, Leave):

@@ -95,7 +95,13 @@ class Repeating(Trying):
                 times -= 1
             if times <= 0 or self.unknown:
                 return
-        if self.offer.layout or _changes_colour(node.body) or self.trailing is not None or not self.stitched:
+        if (
+            self.offer.layout
+            or _changes_colour(node.body)
+            or self.change is not None
+            or self.trailing is not None
+            or not self.stitched
+        ):
             self.once(node)
             times -= 1
         if self.offer.layout:
@@ -173,6 +179,8 @@ class Repeating(Trying):
     def once(self, node: Times) -> None:
         outer = self.following
         self.nesting += 1
+        # Words in a run of the repeat speak of its own stitches.
+        self.phrase = None
         for at, inner in enumerate(node.body):
             self.following = node.body[at + 1 :]
             self.node(inner)

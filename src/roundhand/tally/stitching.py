@@ -35,6 +35,10 @@ class Stitching(Ground):
         super().__init__(offer)
         self.size = size
         self.colour = colour
+        # A change of colour that falls in a stitch still to come, as many stitches on as it says.
+        self.change: tuple[int, str] | None = None
+        # Where the stitches of the last phrase begin among those made.
+        self.phrase: int | None = None
         self.definitions = definitions
         self.overrides = overrides or {}
         self.base = ""
