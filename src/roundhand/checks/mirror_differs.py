@@ -41,6 +41,12 @@ from roundhand.tally import PieceTally
 _OTHER = {"left": "right", "first": "second"}
 # What may be worked on one of the two alone.
 _EXTRAS = re.compile(r"band|border|edging|button|collar|hood|pocket", re.IGNORECASE)
+# Motifs that are counted, first and second, are joined to each other and mirror nothing.
+_MOTIFS = re.compile(
+    r"motif|square|hexagon|octagon|pentagon|triangle|circle|medallion|rosette|flower|granny|block|tile|snowflake|wheel"
+    r"|strip|round|mandala|doily",
+    re.IGNORECASE,
+)
 
 
 def check(sheet: Sheet) -> Iterator[Finding]:
@@ -48,7 +54,7 @@ def check(sheet: Sheet) -> Iterator[Finding]:
     pieces = {" ".join(piece.name.lower().split()): piece for piece in sheet.tally.pieces}
     for name, piece in pieces.items():
         twin = _twin(name, pieces)
-        if twin is None or _EXTRAS.search(name) or not piece.rows or not twin.rows:
+        if twin is None or _EXTRAS.search(name) or _MOTIFS.search(name) or not piece.rows or not twin.rows:
             continue
         pairs = [(size, _end(piece, size), _end(twin, size)) for size in range(len(sheet.pattern.sizes))]
         both = [(size, mine, theirs) for size, mine, theirs in pairs if mine is not None and theirs is not None]

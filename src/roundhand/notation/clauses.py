@@ -10,6 +10,7 @@ import msgspec
 
 from roundhand.findings import Span
 from roundhand.notation import yarns
+from roundhand.notation.beginnings import read_yarn_joined
 from roundhand.notation.counts import bracket_count, spoken_count, trailing_count
 from roundhand.notation.cursor import Cursor
 from roundhand.notation.depths import read_below
@@ -18,7 +19,7 @@ from roundhand.notation.endings import read_ending
 from roundhand.notation.folding import fold
 from roundhand.notation.groups import items_of, read_bracket, read_times_first
 from roundhand.notation.holding import goes_on, read_also_left, read_leave, read_left, read_only, read_rejoin, with_left
-from roundhand.notation.joining import read_attach, read_gathering
+from roundhand.notation.joining import read_attach, read_gathering, read_replaced
 from roundhand.notation.joins import joins_round, read_counting_words, read_join, read_not, read_skip
 from roundhand.notation.likewise import read_likewise
 from roundhand.notation.named_places import read_left_free, read_loops_left, read_named_row
@@ -31,6 +32,7 @@ from roundhand.notation.references import read_copy, read_plain
 from roundhand.notation.repeats import read_again, repeats_rows, settled
 from roundhand.notation.sentences import is_prose, opening_note
 from roundhand.notation.shaping import read_evenly, read_shape
+from roundhand.notation.spaces_too import read_spaces_too
 from roundhand.notation.strands import read_holding
 from roundhand.notation.stripes import read_stripes
 from roundhand.notation.tree import (
@@ -117,9 +119,13 @@ def _clause(cursor: Cursor, pieces: Pieces, first: bool, depth: int) -> None:
     last = pieces[-1] if pieces else None
     if isinstance(last, Work) and last.into.kind == "each" and read_also_left(cursor) is not None:
         pieces[-1] = with_left(last)
-    elif (isinstance(last, Evenly) and _rated(cursor, pieces, last)) or (
-        token.kind != "mark"
-        and (read_attach(cursor, pieces) or _edge_first(cursor, pieces, first) or read_rate_clause(cursor, pieces))
+    elif (
+        read_spaces_too(cursor, pieces)
+        or (isinstance(last, Evenly) and _rated(cursor, pieces, last))
+        or (
+            token.kind != "mark"
+            and (read_attach(cursor, pieces) or _edge_first(cursor, pieces, first) or read_rate_clause(cursor, pieces))
+        )
     ):
         return
     elif token.text.lower() == "to" and isinstance(last, Work) and last.group[0].stitch == "slip_stitch":
@@ -287,6 +293,8 @@ def _word(cursor: Cursor, pieces: Pieces, first: bool, depth: int) -> None:
         read_skip(cursor, pieces)
     elif concept in ("join", "attach") and (rejoined := read_rejoin(cursor)) is not None:
         pieces += rejoined
+    elif concept in ("join", "attach") and read_yarn_joined(cursor, pieces):
+        pass
     elif concept == "join" or (concept == "attach" and joins_round(cursor, pieces)):
         read_join(cursor, pieces)
     elif concept == "turn":
@@ -528,7 +536,7 @@ def _leads_stitch(cursor: Cursor) -> bool:
 
 def _name(cursor: Cursor, pieces: Pieces) -> None:
     """A word without a meaning here: filler is passed over, anything else is kept as unread."""
-    held = read_holding(cursor)
+    held = read_holding(cursor) or read_replaced(cursor)
     if held is not None:
         pieces.append(held)
         return

@@ -14,7 +14,10 @@ _MOTIF = re.compile(
     r"|next|completed|finished|preceding|corresponding|joined|same)\s+(?:(?:completed|finished|joined|made)\s+)?"
     r"(?:motif|square|hexagon|granny(?:\s+square)?|block|flower|strip|tile|circle|triangle|medallion|snowflake|rosette"
     r"|octagon|pentagon|piece|panel|wheel)s?\b"
-    r"|(?:motif|square|hexagon|block|flower|strip|tile|medallion|rosette|panel)\s+(?:[A-Z]\b|\d+|one|two|three))",
+    r"|(?:motif|square|hexagon|block|flower|strip|tile|medallion|rosette|panel)\s+(?:[A-Z]\b|\d+|one|two|three)"
+    # A neighbour's place without its name: "sl st in adjacent corner, ch 1".
+    r"|(?:adjacent|adjoining|neighbou?ring|opposing)\s+(?:corner|ch-?\s?\d|chain|sp\b|space|loop|lp\b|picot|arch|st\b"
+    r"|stitch))",
     re.IGNORECASE,
 )
 _PLACES = (
@@ -46,6 +49,22 @@ def read_attach(cursor: Cursor, pieces: Pieces) -> bool:
         return False
     pieces.append(Attach(found["motif"], where, cursor.since(start)))
     return True
+
+
+def read_replaced(cursor: Cursor) -> Note | None:
+    """`replace ch 3 by` in front of what is made for it, `ch 1, sl st in corner sp of first motif, ch 1`: the chains
+    that are not made here; None (nothing taken) for anything else."""
+    start = cursor.position
+    if not cursor.take_name("replace", "replacing"):
+        return None
+    cursor.take_word("the")
+    chains = cursor.at("stitch", "chain")
+    while chains and (token := cursor.token) is not None and token.text not in (",", ";", ".", ":"):
+        cursor.position += 1
+        if token.text.lower() in ("by", "with"):
+            return Note(cursor.since(start))
+    cursor.position = start
+    return None
 
 
 def read_gathering(cursor: Cursor) -> Gather | Note:

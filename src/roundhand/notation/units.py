@@ -215,11 +215,16 @@ def _centre_of_corner(cursor: Cursor) -> bool:
 
 
 def read_to_corner(cursor: Cursor) -> bool:
-    """`to next corner`, `across to corner ch-2 sp`, `evenly to the next corner`: the end of a side; False (nothing
+    """`to next corner`, `across to corner ch-2 sp`, `evenly from corner to corner`: the end of a side; False (nothing
     taken) for any other end."""
     start = cursor.position
     cursor.take_word("evenly")
     cursor.take_word("around", "across")
+    if cursor.take_name("from"):
+        while cursor.word("the", "next", "first", "last", "each") or cursor.at("number"):
+            cursor.position += 1
+        if cursor.take_name("one") or cursor.word("corner"):
+            read_unit(cursor)
     if cursor.take_word("to", "until"):
         cursor.take_name("within", "you", "reach")
         while cursor.word("the", "next", "first", "last", "each"):

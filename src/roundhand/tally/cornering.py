@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Iterator
 
 from roundhand.notation.tree import Along, Evenly, Node, Note, Place, Times, Work
@@ -28,6 +29,8 @@ class Cornering(Edging):
         if place.kind == "same" or (self.carried == "corner" and not self.stitched):
             # "sl st to corner sp, ch 3, (2 dc, ch 2, 3 dc) in corner sp": where the round was carried to.
             self.make(node, 1, 1)
+            if place.kind != "same" and self.next_corner() == self.at:
+                self.pass_place()
             return
         for _ in range(times):
             corner = self.next_corner()
@@ -154,8 +157,8 @@ class Cornering(Edging):
         (and nothing done) for a repeat without corners."""
         if not self.corners() or not _speaks_of_corners(node.body):
             return False
-        times = 0
-        while self.next_corner() is not None and times < _MOST_SIDES and not self.unknown:
+        times, kept = 0, self._corners_behind()
+        while self._corners_ahead() > kept and times < _MOST_SIDES and not self.unknown:
             at, made = self.at, len(self.made)
             self.once(node)
             self.gather(node, made)
@@ -163,13 +166,27 @@ class Cornering(Edging):
             if self.at == at:
                 break
         first = node.body[0]
-        if self.remaining() and isinstance(first, Work) and first.into.until:
+        if not kept and self.remaining() and isinstance(first, Work) and first.into.until:
             # The last side is cut where the round ends.
             self.following = ()
             self.sweep(first)
         self.ran[node.span.start] = times
         self.repeats = self.repeats or times
         return True
+
+    def _corners_ahead(self) -> int:
+        corners = self.corners()
+        return len(corners) - bisect_left(corners, self.at)
+
+    def _corners_behind(self) -> int:
+        """How many corners the words behind a repeat work into themselves: `rep from * around, 3 sc in last corner`."""
+        behind = 0
+        for node in self.following:
+            if isinstance(node, Times):
+                break
+            if isinstance(node, Work) and node.into.what == "corner" and node.into.kind in ("next", "last"):
+                behind += (self.amount(node.into.count) if node.into.count is not None else 1) or 0
+        return behind
 
     def corners_made(self) -> tuple[int, ...]:
         """The corners that this row offers the next one: those it made, those of a round below that it repeats stitch
@@ -189,7 +206,9 @@ class Cornering(Edging):
         longest = max(self.lengths, default=0)
         found = [at for at, place in enumerate(self.layout) if place == ord("o")]
         like = [at for at, chains in zip(found, self.lengths, strict=False) if chains == longest]
-        return tuple(like if set(named) <= set(like) and len(like) <= MOST_CORNERS else named[:_MOST_SIDES])
+        # A stitch that opens a corner, `join with sc in corner sp, (ch 2, sc) in same sp`, lies beside its space.
+        spaced = set(named) & set(found) or set(named)
+        return tuple(like if spaced <= set(like) and len(like) <= MOST_CORNERS else named[:_MOST_SIDES])
 
 
 def _speaks_of_corners(body: tuple[Node, ...]) -> bool:

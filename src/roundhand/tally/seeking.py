@@ -157,6 +157,12 @@ class Seeking(Endings):
             self.make(node, 1, 1)
             self.behind_group = (0, 0)
             return
+        inside = place.kind == "between" and nth < 0 and not group.every and self._behind_space()
+        if inside and (rest := behind_space(group.name, self.past, self.size, self.definitions)):
+            # From the space of a group, as in a corner, the gap lies behind the stitches left of it.
+            self.make(node, 1, 1)
+            self._pass_quietly(rest)
+            return
         where = size if nth < 0 else (size + 1) // 2 if nth == 0 else nth
         if where > size:
             self.doubt(place.span, "stitch of", where, size)
@@ -186,6 +192,11 @@ class Seeking(Endings):
             self.pass_by(rest)
         if place.kind == "within" and not group.every:
             self.behind_group = (self.at, size)
+
+    def _behind_space(self) -> bool:
+        """Whether the hand stands behind a chain space that was just worked into, with stitches ahead."""
+        layout, at = self.offer.layout, self.at
+        return self.on_space and layout[at - 1 : at + 1] == b"os"
 
     def _middle_spaces(self, node: Work, place: Place, group: Group, size: int) -> None:
         times = self.offer.layout.count(b"o", self.at) if group.every else 1
