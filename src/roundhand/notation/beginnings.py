@@ -13,6 +13,22 @@ from roundhand.notation.tree import Amount, Item, Place, Work, Yarn
 _PLACES = ("space", "corner")
 # What may stand between the verb and the yarn.
 _BETWEEN = ("new", "next", "working", "second", "third", "another", "other", "main", "contrasting", "contrast")
+# What tells one corner of a piece from the others.
+_SIDES = (
+    "in",
+    "into",
+    "the",
+    "top",
+    "bottom",
+    "upper",
+    "lower",
+    "right",
+    "left",
+    "hand",
+    "right-hand",
+    "left-hand",
+    "-",
+)
 
 
 def read_yarn_joined(cursor: Cursor, pieces: Pieces) -> bool:
@@ -30,7 +46,8 @@ def read_yarn_joined(cursor: Cursor, pieces: Pieces) -> bool:
     place = _place(cursor, led)
     token = cursor.token
     ended = token is None or token.kind == "mark" or token.text.lower() == "and"
-    if place is None or not ended or (stitch == "slip_stitch" and place.what not in _PLACES):
+    slips = stitch == "slip_stitch"
+    if place is None or not ended or (slips and (place.what not in _PLACES or not _climbs(cursor))):
         cursor.position = start
         return False
     span = cursor.since(start)
@@ -38,6 +55,13 @@ def read_yarn_joined(cursor: Cursor, pieces: Pieces) -> bool:
         pieces.append(Yarn("with", yarn[0], yarn[1], how="join"))
     pieces.append(Work((Item(stitch, Amount((1,), span), span),), place, span))
     return True
+
+
+def _climbs(cursor: Cursor) -> bool:
+    """Whether a chain follows, which climbs from the place that the yarn was joined in."""
+    ahead = cursor.tokens[cursor.position : cursor.end]
+    first = next((token for token in ahead if token.kind != "mark" and token.text.lower() != "and"), None)
+    return first is not None and first.kind == "stitch" and first.value == "chain"
 
 
 def _yarn(cursor: Cursor) -> tuple[str, Span] | None:
@@ -67,6 +91,14 @@ def _place(cursor: Cursor, led: bool) -> Place | None:
     led = led or cursor.take_word("to") or cursor.take_name("at", "through", "into")
     if not led and not cursor.word("in"):
         return None
+    at = cursor.position
+    while cursor.position < cursor.end and cursor.tokens[cursor.position].text.lower() in _SIDES:
+        cursor.position += 1
+    if cursor.position > at and cursor.word("corner"):
+        # "in top right corner" is one of the corners.
+        led = True
+    else:
+        cursor.position = at
     place = read_place(cursor, led=led)
     if place is None or place.kind not in ("next", "first", "last") or place.count is not None or place.row is not None:
         return None

@@ -115,7 +115,13 @@ def edge_of(section: Section) -> str:
         if rejoins(body) is not None:
             return "rejoined"
         chains = any(isinstance(node, Chain) for node in body)
+        cornered = False
         for node in body:
+            slips = isinstance(node, Work) and all(item.stitch == "slip_stitch" for item in node.group)
+            if slips and isinstance(node, Work) and node.into.what == "corner":
+                # A yarn joined in a corner: a row goes along the edge that is named next, a round all round.
+                cornered = section.rows[0].kind == "round"
+                continue
             if isinstance(node, Chain):
                 continue
             found = _starts(node)
@@ -126,10 +132,11 @@ def edge_of(section: Section) -> str:
                 return found
             if isinstance(node, Work) and node.into.kind == "from_hook" and chains:
                 return "start"
-            slips = isinstance(node, Work) and all(item.stitch == "slip_stitch" for item in node.group)
             if isinstance(node, Work | Times | Evenly) and not slips:
                 # Where the first stitches go decides; later ones may go on along another edge.
                 break
+        if cornered:
+            return "around"
     return ""
 
 

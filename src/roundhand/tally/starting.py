@@ -14,7 +14,7 @@ class Starting(Cornering):
         """What is left to work of a row when its start has been carried along; in a round the places that were passed
         come last."""
         if self.offer.kind not in ("row", "around"):
-            return nodes
+            return self._in_corner_of_edge(nodes)
         rest = list(nodes)
         joined = any(isinstance(node, Join) for node in nodes)
         if not _slips_to_start(nodes):
@@ -39,6 +39,14 @@ class Starting(Cornering):
                 self.node(node)
         self._begin(rest, joined)
         return tuple(rest)
+
+    def _in_corner_of_edge(self, nodes: tuple[Node, ...]) -> tuple[Node, ...]:
+        """A yarn joined in the corner where an edge begins: the slip stitch is no stitch along it."""
+        first = next((node for node in nodes if not isinstance(node, Note | Yarn)), None)
+        if not isinstance(first, Work) or not _slips(first) or first.into.what != "corner":
+            return nodes
+        self.made.append(Run("slip_stitch", 1, self.colour, first.span, counts=False))
+        return tuple(node for node in nodes if node is not first)
 
     def _begin(self, rest: list[Node], joined: bool) -> None:
         """The row begins in the place that was slipped into last."""

@@ -184,7 +184,9 @@ def goes_around(body: Body) -> bool:
     for node in body:
         if isinstance(node, Evenly) and node.act == "work" and node.along in ("around", "sides"):
             return True
-        if isinstance(node, Work) and (node.into.what == "corner" or node.into.until):
+        slips = isinstance(node, Work) and all(item.stitch == "slip_stitch" for item in node.group)
+        if isinstance(node, Work) and not slips and (node.into.what == "corner" or node.into.until):
+            # A yarn joined in a corner with a slip stitch goes round nothing yet.
             return True
         if isinstance(node, Times) and goes_around(node.body):
             return True
