@@ -28,19 +28,38 @@ _UNITS = [
     "fifteen",
 ]
 _UNITS += ["sixteen", "seventeen", "eighteen", "nineteen", "twenty"]
-_WORDS = {word: value for value, word in enumerate(_UNITS)} | {"once": 1, "twice": 2, "thrice": 3}
+_TENS = {
+    word: 10 * value
+    for value, word in enumerate(
+        ["twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety", "hundred"], start=2
+    )
+}
+_WORDS = {word: value for value, word in enumerate(_UNITS)} | {"once": 1, "twice": 2, "thrice": 3} | _TENS
 
 # More digits than this are no number of stitches, rows or inches.
 _LONGEST = 60
 
 
 def number_word(word: str) -> int | None:
-    """The value of a number written as a word, up to twenty; None for any other word.
+    """The value of a number written as a word, up to a hundred; None for any other word.
 
-    >>> number_word("Twice"), number_word("six"), number_word("sc")
-    (2, 6, None)
+    >>> number_word("Twice"), number_word("six"), number_word("sixty-six"), number_word("sc")
+    (2, 6, 66, None)
     """
-    return _WORDS.get(word.lower())
+    known = _WORDS.get(word.lower())
+    if known is not None or "-" not in word:
+        return known
+    ten, _, unit = word.lower().partition("-")
+    return _TENS[ten] + _UNITS.index(unit) if ten in _TENS and unit in _UNITS[1:10] else None
+
+
+def opens_number(word: str) -> bool:
+    """Whether a word may go on to a greater number, as "sixty" to "sixty-six".
+
+    >>> opens_number("Sixty"), opens_number("six")
+    (True, False)
+    """
+    return word.lower() in _TENS and word.lower() != "hundred"
 
 
 def read_number(text: str, start: int = 0) -> tuple[Fraction, int] | None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from roundhand.notation.compound_counts import read_compound
 from roundhand.notation.cursor import Cursor
 from roundhand.notation.reach import to_separator
 from roundhand.notation.tree import Amount, Stated
@@ -71,7 +72,7 @@ def bracket_count(cursor: Cursor, after_work: bool) -> Stated | None:
         if following.kind == "word" and following.value in ("times", "more"):
             return None
     cursor.position = start + 1
-    counts = _counts(cursor, close)
+    counts = read_compound(cursor, close) or _counts(cursor, close)
     if counts is None or cursor.position != close:
         cursor.position = start
         return None
@@ -277,6 +278,8 @@ def trailing_count(cursor: Cursor, first: bool) -> Stated | None:
         cursor.position += 1
         led = True
     led = bool(_lead(cursor)) or led
+    if led and (compound := read_compound(cursor, cursor.end)) is not None:
+        return Stated(compound, cursor.since(start))
     amount = cursor.amount()
     if amount is not None:
         unit = read_counted(cursor)

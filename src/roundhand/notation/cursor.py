@@ -6,16 +6,12 @@ from collections.abc import Sequence
 
 from roundhand.findings import Finding, Span
 from roundhand.measures import say_count
+from roundhand.notation.size_lists import read_list
 from roundhand.notation.tokens import Lexicon, Token
 from roundhand.notation.tree import Amount
 
 _OPEN = "([{"
 _CLOSE = ")]}"
-_LIST_MARKS = frozenset(",:;/|")
-_HYPHENS = ("-", "\u2013")
-# Marks that may stand between the values of a list without brackets.
-_BETWEEN = ("/", ":", "|")
-_NONE_MARKS = frozenset("-\u2013\u2014\u2212")
 
 
 def _bracket_ends(tokens: Sequence[Token]) -> dict[int, int]:
@@ -133,146 +129,15 @@ class Cursor:
 
     def amount(self) -> Amount | None:
         """A whole number at the cursor, with the values of further sizes if a list follows; None if none is here."""
-        start = self.position
-        if start >= self.end:
-            return None
-        token = self.tokens[start]
-        if token.kind != "number" or token.number is None:
-            if token.kind == "mark" and self._list_of_none():
-                self.position += 1
-                return self._with_list([None], [token.span], start)
-            return None
-        self.position += 1
-        return self._with_list([token.number], [token.span], start)
-
-    def _list_of_none(self) -> bool:
-        """A dash that opens a size list: `- (-, 3, 6) rows`."""
-        token, bracket = self.token, self.ahead()
-        if token is None or token.text not in _NONE_MARKS or bracket is None or bracket.text not in ("(", "["):
-            return False
-        return self._items(self.position + 1) is not None
-
-    def _with_list(self, values: list[int | None], spans: list[Span], start: int) -> Amount:
-        count = len(self.names)
-        if count == 1 or self.position >= self.end or self.tokens[self.position].kind not in ("mark", "number"):
-            return self.settle(values, spans, start)
-        if count > 1 and self.mark(*_BETWEEN) and self._slashes(values, spans):
-            return self.settle(values, spans, start)
-        if count > 1 and self.mark(*_HYPHENS) and self._hyphens(values, spans):
-            return self.settle(values, spans, start)
-        if count > 2 and self._several(values, spans):
-            return self.settle(values, spans, start)
-        while count > 1 and self.mark("(", "[") and len(values) < max(count, 2):
-            found = self._items(self.position)
-            if found is None or (len(found[0]) == 1 and self._may_be_count(found[1])):
-                break
-            values += found[0]
-            spans += [token.span for token in self.tokens[self.position + 1 : found[1] : 2]]
-            self.position = found[1] + 1
-        # The European way of three sizes: 83 (89) 95.
-        token = self.token
-        if (
-            len(values) == 2
-            and count == 3
-            and token is not None
-            and token.kind == "number"
-            and self.position > start + 1
-        ):
-            values.append(token.number)
-            spans.append(token.span)
-            self.position += 1
-        return self.settle(values, spans, start)
-
-    def _several(self, values: list[int | None], spans: list[Span]) -> bool:
-        """Values in two or more brackets, `54 (60) (66, 72)`, if there is one for each size."""
-        found: list[int | None] = []
-        places: list[Span] = []
-        at = self.position
-        brackets = 0
-        while at < self.end and self.tokens[at].text in ("(", "["):
-            items = self._items(at)
-            if items is None:
-                break
-            found += items[0]
-            places += [token.span for token in self.tokens[at + 1 : items[1] : 2]]
-            at = items[1] + 1
-            brackets += 1
-            if len(found) + 1 >= len(self.names):
-                break
-        if brackets < 2 or len(found) + 1 != len(self.names):
-            return False
-        values += found
-        spans += places
-        self.position = at
-        return True
-
-    def _hyphens(self, values: list[int | None], spans: list[Span]) -> bool:
-        """Values after hyphens, `60-66-72`, if there is one for each of three sizes or more; two are a range."""
-        at = self.position
-        found: list[Token] = []
-        while at + 1 < self.end and self.tokens[at].text in _HYPHENS and self.tokens[at + 1].kind == "number":
-            found.append(self.tokens[at + 1])
-            at += 2
-        if len(found) < 2 or len(found) + 1 != len(self.names):
-            return False
-        values += [token.number for token in found]
-        spans += [token.span for token in found]
-        self.position = at
-        return True
-
-    def _slashes(self, values: list[int | None], spans: list[Span]) -> bool:
-        """Values after slashes or colons, `60/66/72`, `60:66:72`, if there is one for each size."""
-        found: list[int | None] = []
-        at = self.position
-        between = self.tokens[at].text
-        while at + 1 < self.end and self.tokens[at].text == between and self.tokens[at + 1].kind == "number":
-            found.append(self.tokens[at + 1].number)
-            at += 2
-        if len(found) + 1 not in (len(self.names), len(self.active)) and (len(found) < 2 or len(self.names) < 3):
-            # Three values and more are a list even where it is too short; two may be a fraction or a range.
-            return False
-        values += found
-        spans += [token.span for token in self.tokens[self.position + 1 : at : 2]]
-        self.position = at
-        return True
-
-    def _items(self, position: int) -> tuple[list[int | None], int] | None:
-        """The values of a bracket that holds numbers and dashes alone, and the position of its end."""
-        close = self.closing(position)
-        if close is None or close == position + 1:
-            return None
-        values: list[int | None] = []
-        want_value = True
-        for token in self.tokens[position + 1 : close]:
-            if want_value and token.kind == "number":
-                if token.number is None:
-                    return None
-                values.append(token.number)
-            elif want_value and token.text in _NONE_MARKS:
-                values.append(None)
-            elif want_value or token.text not in _LIST_MARKS:
+        if len(self.names) == 1 or self.position >= self.end:
+            token = self.token
+            if token is None or token.kind != "number" or token.number is None:
                 return None
-            want_value = not want_value
-        return (values, close) if values and not want_value else None
-
-    def _may_be_count(self, close: int) -> bool:
-        """Whether a bracket with one number is rather the count at the end of a row than a list of sizes.
-
-        With two sizes `ch 12 (16)` is a list; only at the very end of a row, with no other count behind it, is the
-        number a count. With more sizes one number makes no list, unless it goes on as `83 (89) 95` or stands in the
-        middle of a phrase, where it is a list too short.
-        """
-        after = self.tokens[close + 1] if close + 1 < self.end else None
-        if after is not None and after.text in _CLOSE and (len(self.names) == 2 or len(self.active) == 2):
-            # A list inside a bracket, as in the count "(80 (96))".
-            return False
-        if len(self.names) == 2 or len(self.active) == 2:
-            return self.states and all(token.kind == "mark" for token in self.tokens[close + 1 : self.end])
-        if after is None:
-            return True
-        if len(self.names) == 3 and after.kind == "number":
-            return False
-        return after.kind not in ("word", "stitch", "defined")
+            self.position += 1
+            return Amount((token.number,), token.span, (token.span,))
+        start = self.position
+        found = read_list(self)
+        return self.settle(*found, start) if found is not None else None
 
     def settle(self, values: list[int | None], spans: list[Span], start: int) -> Amount:
         """The list fitted to the sizes: one value for all, one for each, or one for each size of this block."""
@@ -304,8 +169,9 @@ class Cursor:
         leading = self.word("times") and self.low[self.position] in ("x", "\u00d7")
         if leading:
             self.position += 1
-        counted_word = self.token is not None and self.token.value in ("once", "twice", "thrice")
+        first = self.position
         amount = self.amount()
+        counted_word = any(one.value in ("once", "twice", "thrice") for one in self.tokens[first : self.position])
         if amount is None:
             self.position = start
             return None

@@ -6,6 +6,8 @@ import msgspec
 
 from roundhand.findings import Span
 from roundhand.notation.cursor import Cursor
+from roundhand.notation.size_leads import sizes_behind
+from roundhand.notation.sizes import size_phrase
 from roundhand.notation.tree import Amount, Label
 
 _ROWS = {"row": "row", "round": "round", "row_or_round": ""}
@@ -39,6 +41,9 @@ def read_label(cursor: Cursor, kind_here: str, emphasis: bool = False) -> Label 
         cursor.position = start
         return None
     side, rows = _asides(cursor, side)
+    if sizes_behind(cursor):
+        side, late = _asides(cursor, side)
+        rows = rows or late
     if emphasis and cursor.mark("*", "**", "_"):
         cursor.position += 1
     if cursor.mark(",") and (after := cursor.ahead()) is not None and after.kind == "colour":
@@ -390,6 +395,8 @@ def _asides(cursor: Cursor, side: str) -> tuple[str, Amount | None]:
         quiet = all(
             token.kind in ("name", "mark") or token.value in ("row", "round", "first", "last") for token in inside
         )
+        if size_phrase(cursor.text[inside[0].start : inside[-1].end] if inside else "", cursor.names) is not None:
+            break
         if named:
             side = "RS" if named[0] == "right_side" else "WS"
         elif not rows and not quiet:

@@ -79,6 +79,23 @@ def made_again(words: str, sizes: int = 1) -> tuple[Made, bool] | None:
     return (_values(found["n"], sizes), False) if found is not None else None
 
 
+def made_list(words: str) -> tuple[int, int, int] | None:
+    """How many values a line gives for how many are made, and where their list begins and ends; None where it gives no
+    list.
+
+    >>> made_list("WEDGE (make 4 (4, 6))"), made_list("Make 4 (4)."), made_list("SLEEVE (make 2)")
+    ((3, 12, 20), (2, 5, 10), None)
+    """
+    for form in (_HEADING, _IN_ALL, _MORE):
+        found = form.search(words)
+        if found is None:
+            continue
+        name = next((name for name in ("n", "m", "x", "y") if name in form.groupindex and found[name]), "")
+        values = len(re.findall(r"\d+|-", found[name])) if name else 0
+        return (values, *found.span(name)) if values > 1 else None
+    return None
+
+
 def with_more(made: Made, more: Made) -> Made:
     """So many more in every size.
 

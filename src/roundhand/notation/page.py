@@ -15,6 +15,7 @@ from roundhand.notation.lines import COUNT_ALONE, STEP, Line, bracket_open, ends
 from roundhand.notation.page_marks import NOTHING
 from roundhand.notation.pasted import typed
 from roundhand.notation.rule_rows import read_rule
+from roundhand.notation.size_leads import leading_sizes
 
 __all__ = ["Line", "cut_page", "find_sizes", "section_of"]
 
@@ -62,6 +63,7 @@ _COUNTING = re.compile(r"\bcounts?\b|\bcounting\b|\bcounted\b", re.IGNORECASE)
 _MIDDLE = re.compile(r"(?<=[.;)\]])\s+(?=(?:Rnd|Round|Row|RND|ROUND|ROW)s?\.?\s+\d+[^.:\n]{0,40}:)")
 _NUMBERED = re.compile(r"\W*\d{1,3}[.)]")
 _EDGINGS = ("edging", "border", "trim")
+_ASIDE = re.compile(r"\s*[(\[][^()\[\]\n]*[)\]]\s*")
 _SECTIONS = {
     "materials": ("material", "supplies", "you will need", "you need", "what you need", "yarn", "notions", "tools",
                   "hook"),
@@ -104,8 +106,6 @@ def cut_page(source: Source, names: tuple[str, ...]) -> list[Line]:
 
 
 def _cut(source: Source, names: tuple[str, ...], swatch: bool) -> list[Line]:
-    from roundhand.notation.sizes import size_phrase
-
     text = source.text
     capitals = _mostly_capitals(source)
     lines: list[Line] = []
@@ -142,15 +142,8 @@ def _cut(source: Source, names: tuple[str, ...], swatch: bool) -> list[Line]:
         words = bullet.end() if bullet is not None and bullet.end() < last else begin
         words = _past_stars(text, words, last)
         # Row label, perhaps behind a phrase that names sizes.
-        phrase = ""
-        at = words
-        colon = text.find(":", words, min(last, words + 120))
-        if colon > 0 and len(names) > 1 and not _LABEL.match(text, words, last):
-            said = text[words:colon].strip(" *_")
-            if size_phrase(said, names) is not None:
-                phrase = said
-                behind = colon + (3 if text.startswith(("**", "__"), colon + 1) else 1)
-                at = _past_blank(text, behind, last)
+        phrase, behind = leading_sizes(text, words, last, names, _LABEL)
+        at = _past_blank(text, behind, last) if phrase else words
         if phrase and at >= last:
             lines.append(Line("sizes", section, words, last, phrase, phrase, whole))
             open_line = False
@@ -233,6 +226,9 @@ def _pieces(source: Source) -> list[tuple[int, int]]:
         span = source.line_span(number)
         start = span.start
         for found in _MIDDLE.finditer(source.text, span.start, span.end):
+            if _ASIDE.fullmatch(source.text, start, found.start()):
+                # "(Sizes L and XL only) Rnd 2:" is one row.
+                continue
             if _NUMBERED.fullmatch(source.text, start, found.start()):
                 # The number of an item in a list, which the label follows.
                 continue

@@ -20,13 +20,13 @@ from roundhand.notation.labels import read_label
 from roundhand.notation.language import foreign_words, language_of
 from roundhand.notation.limits import LIMITS, beyond
 from roundhand.notation.lines import Line
-from roundhand.notation.making import Made, made_again, made_times, with_more
+from roundhand.notation.making import Made, made_again, made_list, made_times, with_more
 from roundhand.notation.named_groups import opened
 from roundhand.notation.page import cut_page, find_sizes
 from roundhand.notation.pasted import typed
 from roundhand.notation.rule_rows import read_rule, same_manner
 from roundhand.notation.scheduled import read_scheduled
-from roundhand.notation.sizes import read_size_names, size_phrase
+from roundhand.notation.sizes import read_size_names, size_phrase, sizes_unknown
 from roundhand.notation.tokens import Lexicon, Token, understand
 from roundhand.notation.tree import (
     Copy,
@@ -273,6 +273,8 @@ class _Reader:
                 active = everyone
                 span = line.whole
                 make, name = made_times(line.name, len(self.names)) if line.section == "work" else ((1,), title)
+                if line.section == "work":
+                    self._list_made(line)
             elif line.kind == "sizes":
                 active = size_phrase(line.phrase, self.names) or everyone
             elif line.kind == "row":
@@ -282,6 +284,7 @@ class _Reader:
             elif line.kind == "step" or (line.kind == "prose" and line.section == "work"):
                 again = made_again(self.text[line.start : line.end], len(self.names))
                 if again is not None:
+                    self._list_made(line)
                     if line.name:
                         # "Sleeve: Make 2." heads a part.
                         close()
@@ -299,6 +302,13 @@ class _Reader:
                 body.append(step)
         close()
         return parts
+
+    def _list_made(self, line: Line) -> None:
+        """Tells a list of how many are made that has neither one value nor one for each size."""
+        listed = made_list(self.text[line.whole.start : line.end]) if len(self.names) > 1 else None
+        if listed is not None and listed[0] not in (1, len(self.names)):
+            span = Span(line.whole.start + listed[1], line.whole.start + listed[2])
+            self.findings.append(list_length(self.names, tuple(range(len(self.names))), listed[0], span))
 
     def _bare_kind(self, lines: list[Line]) -> str:
         """Whether a bare label, `5:`, means a row or a round in the part that follows, by how its rows end."""
@@ -337,7 +347,7 @@ class _Reader:
             self._limit(f"more than {LIMITS['rows']:,} lines of rows; the rest is not read", line.whole)
             return None, kind
         self.rows_left -= 1
-        sizes = (size_phrase(line.phrase, self.names) or active) if line.phrase else active
+        sizes = self._sizes_of(line, active)
         rule = read_rule(self.text, line.start, line.end)
         if rule is not None:
             return self._rule(line, rule, sizes, kind)
@@ -353,6 +363,14 @@ class _Reader:
         body = opened(tuple(nodes), self.definitions)
         self._remember(label)
         return RowLine(label, body, tuple(stated), Span(line.start, line.end), sizes), label.kind or kind
+
+    def _sizes_of(self, line: Line, active: tuple[int, ...]) -> tuple[int, ...]:
+        """The sizes that a line is for; a phrase that names none of the pattern's sizes is told."""
+        named = size_phrase(line.phrase, self.names) if line.phrase else active
+        if named is None:
+            start = self.text.index(line.phrase, line.whole.start)
+            self.findings.append(sizes_unknown(self.names, line.phrase, Span(start, start + len(line.phrase))))
+        return named or active
 
     def _remember(self, label: Label) -> None:
         """The last row of each kind, for rules that say "in the same manner"."""
@@ -378,7 +396,7 @@ class _Reader:
         return RowLine(label, nodes, tuple(stated), Span(line.start, line.end), sizes), kind
 
     def _step(self, line: Line, active: tuple[int, ...]) -> Step | None:
-        sizes = (size_phrase(line.phrase, self.names) or active) if line.phrase else active
+        sizes = self._sizes_of(line, active)
         tokens = self._tokens(line.start, line.end)
         cursor = Cursor(self.text, tokens, self.lexicon, self.names, sizes)
         cursor.states = False

@@ -13,7 +13,7 @@ from functools import lru_cache
 import msgspec
 
 from roundhand.findings import Span
-from roundhand.measures import number_word, read_number
+from roundhand.measures import number_word, opens_number, read_number
 from roundhand.terms import PIECES, WORDS, Vocabulary
 
 
@@ -148,7 +148,7 @@ def _sense(text: str, token: Token, lexicon: Lexicon) -> Sense | None:
     word = token.value
     if token.kind == "word" and _may_be_colour(token, lexicon):
         return None
-    if word in lexicon.defined:
+    if word in lexicon.defined or opens_number(word):
         return None
     before = lexicon.words.goes_on(word)
     if lexicon.other is not None:
@@ -207,7 +207,7 @@ def _meaning(text: str, bare: list[Token], words: list[str], position: int, lexi
             return Token("ordinal", token.value, token.start, token.end, token.text, _ORDINALS[token.value]), 1
         number = number_word(token.value)
         if number is not None:
-            return Token("number", token.value, token.start, token.end, token.text, number), 1
+            return _spelled(text, bare, position, number)
         if lexicon.other is not None:
             foreign = lexicon.other.find(words, position)
             if foreign is not None and foreign.kind == "stitch":
@@ -218,6 +218,19 @@ def _meaning(text: str, bare: list[Token], words: list[str], position: int, lexi
                 )
         return Token("name", token.value, token.start, token.end, token.text), 1
     return token, 1
+
+
+def _spelled(text: str, bare: list[Token], position: int, number: int) -> tuple[Token, int]:
+    """A number in words, of one word or of two, `sixty`, `sixty-six`, `sixty six`."""
+    token = bare[position]
+    if opens_number(token.value):
+        dash = position + 1 < len(bare) and bare[position + 1].text in "-\u2010\u2011"
+        unit = bare[position + 1 + dash] if position + 1 + dash < len(bare) else None
+        whole = number_word(f"{token.value}-{unit.value}") if unit is not None else None
+        if whole is not None and unit is not None:
+            words = text[token.start : unit.end]
+            return Token("number", words.lower(), token.start, unit.end, words, whole), 2 + dash
+    return Token("number", token.value, token.start, token.end, token.text, number), 1
 
 
 # Ordinals in words; "first" has meanings of its own and stands in the files of terms.

@@ -34,6 +34,10 @@ class Amount(msgspec.Struct, frozen=True):
             return self.values[0]
         return self.values[size] if size < len(self.values) else None
 
+    def absent(self, size: int) -> bool:
+        """Whether a dash of the list says that a size has none; a list that is too short says nothing of a size."""
+        return self.at(size) is None and len(self.spans) == len(self.values) and self.spans[size] != self.span
+
     def words_of(self, sizes: tuple[int, ...]) -> Span:
         """The words that give the value in these sizes: one number of a list if they all have it, else the list."""
         if len(self.spans) == len(self.values):

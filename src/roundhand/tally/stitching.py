@@ -80,7 +80,8 @@ class Stitching(Ground):
             return None
         if amount.span.start in self.overrides:
             return self.overrides[amount.span.start]
-        return amount.at(self.size)
+        # What a dash leaves out of a row is not worked in that size, and the rest of the row is.
+        return 0 if amount.absent(self.size) else amount.at(self.size)
 
     def fits(self, stitches: int) -> bool:
         """Whether so many stitches more are within the limit; beyond it the row is given up."""
