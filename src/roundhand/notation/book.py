@@ -10,6 +10,7 @@ from roundhand.findings import Span
 from roundhand.notation.definitions import read_definition
 from roundhand.notation.lines import Line
 from roundhand.notation.named_groups import opened
+from roundhand.notation.sizes import size_phrase
 from roundhand.notation.special import Pending, definitions_in_rows, find_definitions, forms
 from roundhand.notation.tokens import Lexicon, understand
 from roundhand.notation.tree import Definition
@@ -40,6 +41,9 @@ def read_book(text: str, lines: Sequence[Line], lexicon: Lexicon, names: tuple[s
     kept: list[tuple[Pending, Definition]] = []
     own_lines = set(headed)
     for one in (*pending, *inside)[:_MOST]:
+        if size_phrase(one.names[0], names) is not None:
+            # "(L only: 2 sc in next st)" says for which size and defines nothing.
+            continue
         found = read_definition(one.names[0], text, one.start, one.end, lexicon, names, one.span)
         if not _is_meant(one, found, lexicon):
             if one.where == "heading":

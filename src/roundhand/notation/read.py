@@ -26,6 +26,7 @@ from roundhand.notation.page import cut_page, find_sizes
 from roundhand.notation.pasted import typed
 from roundhand.notation.rule_rows import read_rule, same_manner
 from roundhand.notation.scheduled import read_scheduled
+from roundhand.notation.sized_rows import other_sizes, ways, with_counts
 from roundhand.notation.sizes import read_size_names, size_phrase, sizes_unknown
 from roundhand.notation.tokens import Lexicon, Token, understand
 from roundhand.notation.tree import (
@@ -89,6 +90,8 @@ class _Reader:
         self.definitions: dict[str, Definition] = {}
         self.defined: tuple[Definition, ...] = ()
         self.asides: tuple[Span, ...] = ()
+        # The sizes that phrases in front of the last rows have named.
+        self.sizes_told: set[int] = set()
         self.no_work: frozenset[int] = frozenset()
         self.foreign: dict[str, Span] = {}
         self.last_of: dict[str, int] = {}
@@ -278,9 +281,8 @@ class _Reader:
             elif line.kind == "sizes":
                 active = size_phrase(line.phrase, self.names) or everyone
             elif line.kind == "row":
-                row, kind = self._row(line, active, kind)
-                if row is not None:
-                    body.append(_in_joined_loops(row, body[-1] if body else None))
+                rows, kind = self._rows(line, active, kind)
+                body += [_in_joined_loops(row, body[-1] if body else None) for row in rows]
             elif line.kind == "step" or (line.kind == "prose" and line.section == "work"):
                 again = made_again(self.text[line.start : line.end], len(self.names))
                 if again is not None:
@@ -342,31 +344,59 @@ class _Reader:
                 self.foreign.setdefault(token.value + " " + token.text.lower(), token.span)
         return tokens
 
-    def _row(self, line: Line, active: tuple[int, ...], kind: str) -> tuple[RowLine | None, str]:
+    def _rows(self, line: Line, active: tuple[int, ...], kind: str) -> tuple[list[RowLine], str]:
+        """A row, or one for each group of sizes that go ways of their own; and whether rows or rounds are worked."""
         if self.rows_left == 0:
             self._limit(f"more than {LIMITS['rows']:,} lines of rows; the rest is not read", line.whole)
-            return None, kind
+            return [], kind
         self.rows_left -= 1
         sizes = self._sizes_of(line, active)
         rule = read_rule(self.text, line.start, line.end)
         if rule is not None:
-            return self._rule(line, rule, sizes, kind)
+            row, kind = self._rule(line, rule, sizes, kind)
+            return [row] if row is not None else [], kind
         cursor = Cursor(self.text, self._tokens(line.start, line.end), self.lexicon, self.names, sizes)
         emphasis = line.start > 0 and self.text[line.start - 1] in "*_"
         label = read_label(cursor, kind, emphasis)
         if label is None:
-            return None, kind
-        sizes = cursor.active
+            return [], kind
+        self._remember(label)
+        hands = self._hands(cursor, line.end)
+        rows = [self._worked(line, label, hand) for hand in hands]
+        return with_counts(rows, len(self.names)), label.kind or kind
+
+    def _hands(self, cursor: Cursor, end: int) -> list[Cursor]:
+        """The words behind a label, once for each group of sizes that go ways of their own."""
+        apart = ways(self.text, cursor.token.start, end, self.names) if cursor.token is not None else []
+        if not apart:
+            return [cursor]
+        hands = []
+        for own, stretches in apart:
+            active = tuple(size for size in own if size in cursor.active)
+            kept = [
+                one
+                for one in cursor.tokens[cursor.position :]
+                if any(begin <= one.start < stop for begin, stop in stretches)
+            ]
+            if active and kept:
+                hands.append(Cursor(self.text, kept, self.lexicon, self.names, active))
+        return hands
+
+    def _worked(self, line: Line, label: Label, cursor: Cursor) -> RowLine:
+        """The row that the words at the cursor tell, for its sizes."""
         ranged = label.ranged or label.next_rows is not None
         nodes, stated = read_scheduled(cursor, ranged, _single(label)) or read_clauses(cursor)
         self.findings += cursor.findings
         body = opened(tuple(nodes), self.definitions)
-        self._remember(label)
-        return RowLine(label, body, tuple(stated), Span(line.start, line.end), sizes), label.kind or kind
+        return RowLine(label, body, tuple(stated), Span(line.start, line.end), cursor.active)
 
     def _sizes_of(self, line: Line, active: tuple[int, ...]) -> tuple[int, ...]:
         """The sizes that a line is for; a phrase that names none of the pattern's sizes is told."""
-        named = size_phrase(line.phrase, self.names) if line.phrase else active
+        if not line.phrase:
+            self.sizes_told.clear()
+            return active
+        named = size_phrase(line.phrase, self.names) or other_sizes(line.phrase, self.sizes_told, len(self.names))
+        self.sizes_told.update(named or ())
         if named is None:
             start = self.text.index(line.phrase, line.whole.start)
             self.findings.append(sizes_unknown(self.names, line.phrase, Span(start, start + len(line.phrase))))

@@ -59,7 +59,7 @@ def sizes_behind(cursor: Cursor) -> bool:
         return False
     kept = tuple(size for size in said if size in cursor.active)
     cursor.active = kept or said
-    while cursor.token is not None and cursor.token.start < found.end("said"):
+    while cursor.position < cursor.end and cursor.tokens[cursor.position].start < found.end("said"):
         cursor.position += 1
     if cursor.mark(")", "]"):
         cursor.position += 1

@@ -4,6 +4,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
@@ -174,7 +175,7 @@ def _commas(cursor: Cursor, values: list[int | None], spans: list[Span]) -> bool
 
 def _run(cursor: Cursor, marks: tuple[str, ...]) -> list[Token]:
     """The numbers that follow one another from the cursor on with one of these marks, or "and", between them."""
-    found = []
+    found: list[Token] = []
     at = cursor.position
     while at + 1 < cursor.end:
         token = cursor.tokens[at]
@@ -234,7 +235,7 @@ def _items(cursor: Cursor, position: int) -> tuple[list[int | None], list[Span],
     return (values, spans, close) if values and not want_value else None
 
 
-def _parted_by_hyphens(cursor: Cursor, inside: list[Token]) -> bool:
+def _parted_by_hyphens(cursor: Cursor, inside: Sequence[Token]) -> bool:
     """Whether the hyphens of a bracket part the values of a list, `60 (66-72)`: one value for each further size, all
     parted so."""
     numbers = sum(token.kind == "number" for token in inside)

@@ -83,8 +83,9 @@ def size_phrase(text: str, names: tuple[str, ...]) -> tuple[int, ...] | None:
     said = read_size_names(found["names"])
     positions: list[int] = []
     for name in said:
-        matches = _matching(name, names) or _between(name, names)
-        if not matches or (len(matches) > 1 and not (scope or "size" in text.lower())):
+        between = _between(name, names)
+        matches = between or _matching(name, names)
+        if not matches or (len(matches) > 1 and not (between or scope or "size" in text.lower())):
             return None
         positions += matches
     if not positions:
