@@ -370,6 +370,7 @@ class _Reader:
         apart = ways(self.text, cursor.token.start, end, self.names) if cursor.token is not None else []
         if not apart:
             return [cursor]
+        self.findings += cursor.findings
         hands = []
         for own, stretches in apart:
             active = tuple(size for size in own if size in cursor.active)
