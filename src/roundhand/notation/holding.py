@@ -28,8 +28,8 @@ def read_leave(cursor: Cursor) -> Leave | None:
     start = cursor.position
     cursor.position += 1
     rest = False
-    while cursor.word("the", "last", "next", "each", "of"):
-        cursor.position += 1
+    while cursor.word("the", "last", "next", "each", "of") or cursor.take_name("any", "all"):
+        cursor.position += cursor.word("the", "last", "next", "each", "of")
     if cursor.take_word("remaining") or cursor.take_name("other"):
         rest = True
     amount = cursor.amount()

@@ -10,11 +10,12 @@ import msgspec
 from roundhand.findings import Span
 from roundhand.notation import yarns
 from roundhand.notation.cursor import Cursor
+from roundhand.notation.holding import read_leave
 from roundhand.notation.pieces import Piece, Pieces
 from roundhand.notation.reach import pass_purpose, to_separator
 from roundhand.notation.tokens import Token
 from roundhand.notation.tree import Amount, Chain, Join, Note, Ring, Skip, Turn, Work, Yarn
-from roundhand.notation.units import read_unit
+from roundhand.notation.units import read_count, read_unit
 
 # The words that may say what a slip stitch closes.
 _LONGEST = 40
@@ -35,6 +36,7 @@ def read_join(cursor: Cursor, pieces: Pieces) -> None:
         to_separator(cursor)
         pieces.append(Note(cursor.since(start)))
         return
+    stitch = _joining_stitch(cursor)
     target, ring = _target(cursor)
     span = cursor.since(start)
     chains = last_chain(pieces)
@@ -42,7 +44,15 @@ def read_join(cursor: Cursor, pieces: Pieces) -> None:
         _as_ring(pieces)
         pieces.append(Ring(span, chains.amount if chains is not None else None))
         return
-    pieces.append(Join(span, target))
+    pieces.append(Join(span, target, stitch))
+
+
+def _joining_stitch(cursor: Cursor) -> str:
+    """The stitch of `with dc in first sc`, behind "join"; empty for a slip stitch. Nothing is taken."""
+    after = cursor.ahead()
+    if cursor.word("with") and after is not None and after.kind == "stitch":
+        return "" if after.value in ("slip_stitch", "chain") else after.value
+    return ""
 
 
 def joins_round(cursor: Cursor, pieces: Pieces) -> bool:
@@ -190,6 +200,10 @@ def read_not(cursor: Cursor, pieces: Pieces) -> None:
     cursor.position += 1
     token = cursor.token
     if token is not None and token.kind == "word":
+        if token.value == "work" and (left := read_leave(cursor)) is not None:
+            # "Do not work last 4 sts" leaves them.
+            pieces.append(msgspec.structs.replace(left, span=cursor.since(start)))
+            return
         if token.value == "turn":
             cursor.position += 1
             pieces.append(Turn(cursor.since(start), made=False))
@@ -299,7 +313,7 @@ def read_skip(cursor: Cursor, pieces: Pieces) -> None:
         first = token.number == 1
         cursor.position += 1
     else:
-        amount = cursor.amount()
+        amount = read_count(cursor)
     cursor.take_word("next", "first", "last")
     unit = read_unit(cursor) or "stitch"
     if cursor.take_name("behind"):
@@ -320,7 +334,7 @@ def _skip_on(cursor: Cursor, pieces: Pieces) -> None:
     cursor.position += 1
     while cursor.word("the", "next", "last"):
         cursor.position += 1
-    amount = cursor.amount()
+    amount = read_count(cursor)
     unit = read_unit(cursor)
     ended = cursor.token is None or (cursor.at("mark") and cursor.tokens[cursor.position].text in _STOPS)
     if unit is None or not (ended or cursor.word("and")):

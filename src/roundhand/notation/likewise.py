@@ -10,8 +10,9 @@ from roundhand.notation.tree import Amount, Copy
 
 # What opens such a sentence, and what leads to the piece that it names.
 _OPENS = frozenset(
-    ("work", "working", "make", "same", "as", "complete", "finish", "repeat", "rep", "crochet", "continue", "cont",
-     "the", "second", "other", "this", "follow", "worked", "made", "reverse", "now", "then", "like", "in", "exactly")
+    ("work", "working", "make", "same", "as", "complete", "finish", "repeat", "rep", "crochet", "continue",
+     "cont", "the", "second", "other", "this", "follow", "following", "mirror", "mirrored", "a", "worked", "made",
+     "reverse", "now", "then", "like", "in", "exactly")
 )  # fmt: skip
 _LINKS = frozenset(
     ("as", "for", "match", "matching", "correspond", "corresponding", "symmetry", "symmetrical", "symmetrically",
@@ -31,6 +32,9 @@ def read_likewise(cursor: Cursor) -> Copy | None:
     start = cursor.position
     words = _sentence(cursor)
     low = " ".join(token.text.lower() for token in words).split()
+    if low[:1] in (["repeat"], ["rep"]) and any(word.startswith("revers") for word in low):
+        # "Repeat left front, reversing shaping" names its piece without a link.
+        low = [low[0], "for", *low[1:]]
     if not low or low[0] not in _OPENS or not _LINKS.intersection(low):
         return None
     mirror = any(word.startswith(_MIRRORS) for word in low)

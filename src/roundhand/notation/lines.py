@@ -19,6 +19,8 @@ STEP = re.compile(
     r"|skip\b|sk\b|miss\b|complete\b|continue\b|cont\b|reverse\b|same\s+as\b|as\s+for\b|finish\s+(?:as|to|second|the)\b"
     r"|with\s+(?:rs|ws|right\s+side|wrong\s+side)\s+facing,?\s+(?:re-?join|join|attach|skip|sk\b|miss|count)"
     r"|mark\b|close\b|draw\b|thread\b|hold\b|f(?:sc|hdc|dc)\b|foundation\b|\d+\s+f(?:sc|hdc|dc)\b|slip\s+knot|end\s+off|whip"
+    r"|(?:an?\s+)?mirror(?:ed)?\b|in\s+symmetry\b|follow(?:ing)?\s+(?:the\s+)?(?:instructions|directions)\b"
+    r"|(?:exactly\s+)?(?:as|like)\s+(?=[^.\n]{1,60}\brevers)"
     r"|(?:inc|dec)(?:reas(?:e|ing))?\s+(?:\d|(?:one|two|a)\b)|at\s+the\s+same\s+time\b"
     r"|[a-z]{2,5}\s+\d+\s+(?:more\s+)?(?:rnds?|rounds?|rows?)\b)",
     re.IGNORECASE,

@@ -11,6 +11,7 @@ from roundhand.findings import Finding, Source, Span
 from roundhand.notation.book import read_book
 from roundhand.notation.carrying import carry_notes
 from roundhand.notation.clauses import read_clauses
+from roundhand.notation.closing_stitch import with_joining_stitch
 from roundhand.notation.count_notes import count_notes, count_notes_in_rows
 from roundhand.notation.cursor import Cursor, list_length
 from roundhand.notation.depths import depth_note
@@ -388,7 +389,8 @@ class _Reader:
         ranged = label.ranged or label.next_rows is not None
         nodes, stated = read_scheduled(cursor, ranged, _single(label)) or read_clauses(cursor)
         self.findings += cursor.findings
-        body = opened(tuple(nodes), self.definitions)
+        found = with_joining_stitch(tuple(nodes), self.text) if label.kind == "round" else tuple(nodes)
+        body = opened(found, self.definitions)
         return RowLine(label, body, tuple(stated), Span(line.start, line.end), cursor.active)
 
     def _sizes_of(self, line: Line, active: tuple[int, ...]) -> tuple[int, ...]:

@@ -245,10 +245,12 @@ class Ring(msgspec.Struct, frozen=True):
 
 
 class Join(msgspec.Struct, frozen=True):
-    """The end of a round is joined. `target` is `stitch`, `chain` or empty where the text does not say."""
+    """The end of a round is joined. `target` is `stitch`, `chain` or empty where the text does not say; `stitch` is the
+    stitch that joins where it is no slip stitch, and stands for chains of the last space."""
 
     span: Span
     target: str = ""
+    stitch: str = ""
 
 
 class Turn(msgspec.Struct, frozen=True):

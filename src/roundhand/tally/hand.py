@@ -34,7 +34,7 @@ from roundhand.tally.edges import Edges
 from roundhand.tally.ground import shortened
 from roundhand.tally.leading import is_work
 from roundhand.tally.model import Block, Missing, Offer, Run, Segment, Worked
-from roundhand.tally.opening import space_of_chain, space_of_skipped
+from roundhand.tally.opening import height, space_of_chain, space_of_skipped
 from roundhand.tally.readings import BARE, is_bare_number
 from roundhand.tally.repeating import Steps
 from roundhand.tally.stitching import colours_of, main_stitch, mostly
@@ -255,6 +255,10 @@ class Hand(Changing):
             self.trailing = None
         elif isinstance(node, Join):
             self.joined = True
+            if node.stitch and self.trailing is not None:
+                # "Ch 1, dc in first dc" is a space of four: the stitch stands for the chains of its height.
+                self.attached_chains += height(node.stitch) or 0
+                self.settle_chain()
         elif isinstance(node, Along):
             self.along(node)
         elif isinstance(node, Attach):
