@@ -28,7 +28,7 @@ from roundhand.notation.pieces import SILENT, Again, Loop, Piece, Pieces, Star
 from roundhand.notation.places import read_place
 from roundhand.notation.rates import read_rate_clause, read_rates_behind
 from roundhand.notation.reach import to_separator
-from roundhand.notation.references import read_copy, read_plain
+from roundhand.notation.references import copies_behind, read_copy, read_plain
 from roundhand.notation.repeats import read_again, repeats_rows, settled
 from roundhand.notation.sentences import is_prose, opening_note
 from roundhand.notation.shaping import read_evenly, read_shape
@@ -346,6 +346,8 @@ def _word(cursor: Cursor, pieces: Pieces, first: bool, depth: int) -> None:
 def _repeat(cursor: Cursor, pieces: Pieces) -> None:
     copy = read_copy(cursor) if repeats_rows(cursor) else None
     pieces.append(copy if copy is not None else read_again(cursor))
+    if copy is not None:
+        pieces += copies_behind(cursor)
     if copy is None and (ending := read_ending(cursor)) is not None:
         pieces.append(ending)
 

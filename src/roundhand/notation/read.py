@@ -29,6 +29,7 @@ from roundhand.notation.rule_rows import read_rule, same_manner
 from roundhand.notation.scheduled import read_scheduled
 from roundhand.notation.sized_rows import other_sizes, ways, with_counts
 from roundhand.notation.sizes import read_size_names, size_phrase, sizes_unknown
+from roundhand.notation.successive import one_by_one
 from roundhand.notation.tokens import Lexicon, Token, understand
 from roundhand.notation.tree import (
     Copy,
@@ -302,7 +303,7 @@ class _Reader:
                     close()
                     body, span = [], line.whole
                     make, name = made_times(line.name, len(self.names))
-                body.append(step)
+                body += one_by_one(step)
         close()
         return parts
 

@@ -41,6 +41,25 @@ def read_copy(cursor: Cursor, often: bool = True) -> Copy | None:
     return Copy(cursor.since(start), first, last, mode, last_rows or 0, amount, times_span or rows_span, ends=ends)
 
 
+def copies_behind(cursor: Cursor) -> list[Copy]:
+    """`, then Row 2 once`, `, then work Rows 2 and 3`: rows worked again behind others, without a word for it."""
+    found: list[Copy] = []
+    while True:
+        start = cursor.position
+        if cursor.mark(",", ";"):
+            cursor.position += 1
+        copy = None
+        if cursor.take_word("and"):
+            # "Then" means no more than "and".
+            cursor.take_word("and")
+            cursor.take_word("work", "repeat")
+            copy = read_copy(cursor) if cursor.word(*_ROWS) else None
+        if copy is None:
+            cursor.position = start
+            return found
+        found.append(copy)
+
+
 _LAST = ("this", "that", "these", "those", "previous", "prev", "prior", "preceding")
 
 
