@@ -94,3 +94,76 @@ def test_a_schedule_that_fits_its_rows_is_not_remarked_on() -> None:
     tally, findings = worked(words, "Row 81: Sc in each st across. (53)\n")
     assert not findings
     assert [row.worked for row in tally.rows()][-2:] == [(53,), (53,)]
+
+
+PLAIN = HEAD.replace(" and 20 rows", "")
+
+
+@pytest.mark.parametrize(("low", "high"), [(17, 18), (12, 14), (8, 9)])
+@pytest.mark.parametrize("between", ["-", " to ", "\u2013"])
+def test_a_length_between_two_leaves_the_rows_of_both_open(low: int, high: int, between: str) -> None:
+    tally, findings = worked(f"Work even until piece measures {low}{between}{high} in.")
+    (finding,) = findings
+    rows = sum(1 for _ in tally.rows())
+    assert finding.name == "reading-chosen"
+    assert finding.facts["may_stop"] == (5 * low - 1, 5 * high - 1)
+    assert 5 * low <= rows <= 5 * high
+
+
+def test_without_a_row_gauge_the_rows_beside_a_length_are_worked() -> None:
+    for words, rows in (("about 30 rows", 31), ("about 30-34 rows", 31)):
+        pattern, _ = read(PLAIN + f"Work even until piece measures 6-7 in ({words}).\n")
+        assert sum(1 for _ in count(pattern)[0].rows()) == rows
+    pattern, said = read(PLAIN + "Work even until piece measures 6-7 in.\n")
+    tally, more = count(pattern)
+    assert [finding.name for finding in (*said, *more)] == ["gauge-missing"]
+    assert sum(1 for _ in tally.rows()) == 1
+
+
+@pytest.mark.parametrize(("side", "names"), [("RS", ["reading-chosen"]), ("WS", ["rules-clash"])])
+def test_stripes_that_never_end_on_the_side_asked_for_are_told(side: str, names: list[str]) -> None:
+    head = HEAD.replace("Gauge", "Yarn A: cream\nYarn B: navy\nGauge")
+    pattern, said = read(
+        head + f"Work even in stripes of 2 rows B, 2 rows A until piece measures 8 in, ending with a {side} row.\n"
+    )
+    tally, more = count(pattern)
+    assert [finding.name for finding in (*said, *more)] == names
+    colours = [row.results[0].colours for row in tally.rows() if row.results[0] is not None]
+    assert colours[1:5] == [("B",), ("B",), ("A",), ("A",)]
+    assert len(colours) % 2
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "Inc 1 st each end of every 2nd row 99999999 times.",
+        "Work even until piece measures 99999999 in.",
+        "Rep last row until there are 9999 sts.",
+        "Rep last row until piece measures 99999 in.",
+    ],
+)
+def test_numbers_beyond_all_work_are_told_and_not_tried(words: str) -> None:
+    tally, findings = worked(words, "Row 9: Sc in each st across.\n")
+    assert [finding.name for finding in findings] == ["limit-reached"]
+    assert [row.labels[0] for row in tally.rows()] == list(range(1, 10))
+
+
+@pytest.mark.parametrize("words", ["Work even for 5 rows.", "Dec 1 st each end of next row and every 2nd row 2 times."])
+def test_generated_rows_keep_the_turning_chain_of_the_row_below(words: str) -> None:
+    head = "A Form\n\nCh 72.\nRow 1: Dc in 4th ch from hook and in each ch across, turn. (70)\n"
+    pattern, _ = read(head + "Row 2: Ch 3 (counts as dc), dc in next 69 sts, turn. (70)\n" + words)
+    rows = list(count(pattern)[0].rows())[2:]
+    assert len(rows) == 5
+    for row in rows:
+        (result,) = row.results
+        assert result is not None
+        assert result.chain_counted
+        assert not result.left
+        assert not result.lacking
+
+
+@pytest.mark.parametrize("again", ["Row 2", "this row", "last row"])
+def test_a_row_that_repeats_itself_up_to_a_count_is_the_first_of_them(again: str) -> None:
+    tally, findings = worked(f"Row 2: Sc2tog, sc in each st to last 2 sts, sc2tog, turn. Rep {again} until 45 sts rem.")
+    assert not findings
+    assert [row.worked[0] for row in tally.rows()] == list(range(69, 44, -2))

@@ -88,7 +88,7 @@ def read_number(text: str, start: int = 0) -> tuple[Fraction, int] | None:
         value += Fraction(unicodedata.numeric(vulgar)).limit_denominator(100)
     elif over is not None:
         end = found.end(1) if whole else start
-    while end > start and text[end - 1].isspace():
+    while end > start and (text[end - 1].isspace() or text[end - 1] == "-"):
         end -= 1
     return (value, end) if end > start else None
 

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import re
+from fractions import Fraction
+
 from roundhand.findings import Span
-from roundhand.measures import Length
+from roundhand.measures import Length, length_unit, unit_words
 from roundhand.notation.counts import BLOCKS
 from roundhand.notation.cursor import Cursor
-from roundhand.notation.head import read_fact
-from roundhand.notation.tree import Amount, Beat, Copy
+from roundhand.notation.head import number_list
+from roundhand.notation.tree import Amount, Beat, Copy, Stripes
 
 _ROWS = ("row", "round", "row_or_round")
 _PIECE = ("piece", "work", "it", "this", "total", "length", "section", "cap", "hat", "scarf", "back", "front", "sleeve",
@@ -15,6 +18,9 @@ _PIECE = ("piece", "work", "it", "this", "total", "length", "section", "cap", "h
 _MEASURES = ("measures", "measure", "is", "reaches", "measuring")
 _SOFT = ("about", "approx", "approximately", "approx.", "a", "total", "of", "length", "at", "least")
 _LONGEST_LENGTH = 80
+_UNITS = "|".join(re.escape(word) for word in unit_words()) + r"(?![^\W\d_])"
+_UNIT = re.compile(rf"\s*-?\s*({_UNITS})", re.IGNORECASE)
+_UPTO = re.compile(r"\s*(?:[-\u2013\u2014]|to\b|or\b)\s*(?=\d)")
 
 
 class Draft:
@@ -29,7 +35,9 @@ class Draft:
         self.unit = ""
         self.goal_span: Span | None = None
         self.rows: Amount | None = None
+        self.rows_upto: Amount | None = None
         self.lengths: tuple[Length | None, ...] = ()
+        self.upto: tuple[Length | None, ...] = ()
         self.since = ""
         self.side = ""
         self.at_once = False
@@ -37,6 +45,7 @@ class Draft:
         self.plain = False
         self.goes_on = False
         self.stitch = ""
+        self.stripes: Stripes | None = None
 
     def whole(self) -> bool:
         """Whether this tells rows: a rhythm, growth, or something to work on until a goal."""
@@ -138,35 +147,72 @@ def _length(cursor: Cursor, draft: Draft) -> bool:
         cursor.position = start
         return False
     end = min(cursor.tokens[cursor.end - 1].end, token.start + _LONGEST_LENGTH)
-    text = cursor.text[token.start : end]
-    fact = read_fact("", text, token.start, len(cursor.names))
-    unit_end = _unit_end(cursor, fact.lengths)
-    if unit_end is None:
+    found = _lengths(cursor.text[token.start : end], len(cursor.names))
+    if found is None:
         cursor.position = start
         return False
-    draft.lengths = fact.lengths
-    while cursor.position < unit_end:
+    draft.lengths, draft.upto, behind = found
+    while cursor.position < cursor.end and cursor.tokens[cursor.position].start < token.start + behind:
         cursor.position += 1
-    if cursor.mark("(", "[", "/") and (close := cursor.closing(cursor.position)) is not None:
-        # The same in the other unit.
+    if cursor.mark("(", "[") and (close := cursor.closing(cursor.position)) is not None:
+        # The same in the other unit, or in rows.
+        cursor.position += 1
+        read_rows(cursor, draft)
         cursor.position = close + 1
     _since(cursor, draft)
     return True
 
 
-def _unit_end(cursor: Cursor, lengths: tuple[Length | None, ...]) -> int | None:
-    """The position behind the unit of a length at the cursor."""
-    if not lengths:
+def _lengths(text: str, sizes: int) -> tuple[tuple[Length | None, ...], tuple[Length | None, ...], int] | None:
+    """The lengths that a text begins with, the greatest they may be where it gives two, and the offset behind them.
+
+    >>> low, high, end = _lengths("17-18 in from beg", 1)
+    >>> [float(one.to("in")) for one in (*low, *high)], end
+    ([17.0, 18.0], 8)
+    >>> low, high, end = _lengths("17-1/2 in", 1)
+    >>> [float(one.to("in")) for one in (*low, *high)], end
+    ([17.5], 9)
+    """
+    parts: list[tuple[tuple[Fraction | None, ...], str | None]] = []
+    end = 0
+    while len(parts) < 2:
+        numbers = number_list(text, sizes, end)
+        if numbers is None:
+            return None
+        unit = _UNIT.match(text, numbers[1])
+        parts.append((numbers[0], length_unit(unit[1]) if unit is not None else None))
+        end = unit.end() if unit is not None else numbers[1]
+        further = _UPTO.match(text, end)
+        if further is None or (unit is not None and not re.match(rf"[\s\d./]*(?:{_UNITS})", text[further.end() :])):
+            break
+        end = further.end()
+    name = parts[-1][1]
+    if name is None:
         return None
-    at = cursor.position
-    while at < cursor.end and at - cursor.position < 2 * len(cursor.names) + 12:
-        token = cursor.tokens[at]
-        unit = token.text.lower().rstrip(".") in ("in", "ins", "inch", "inches", '"', "\u201d", "\u2033", "cm", "cms",
-                                                  "mm", "m", "yd", "yds")  # fmt: skip
-        if unit:
-            return at + 1
-        at += 1
-    return None
+    made = [tuple(Length.of(one, unit or name) if one is not None else None for one in part) for part, unit in parts]
+    return made[0], made[1] if len(made) > 1 else (), end
+
+
+def read_rows(cursor: Cursor, draft: Draft) -> bool:
+    """`for 48 rows`, `or 85 rows`, `about 85 to 90 rows`: the number of rows, or the least and the greatest."""
+    start = cursor.position
+    cursor.take_word("for", "until")
+    cursor.take_name("or", "next")
+    cursor.take_word("next", "for")
+    while cursor.take_name(*_SOFT):
+        pass
+    amount = cursor.amount()
+    upto = None
+    if amount is not None and (cursor.mark("-", "\u2013", "\u2014") or cursor.word("to")):
+        cursor.position += 1
+        upto = cursor.amount()
+    if amount is not None:
+        cursor.take_word("more")
+        if cursor.take_word(*_ROWS) and not cursor.word("below"):
+            draft.rows, draft.rows_upto = amount, upto
+            return True
+    cursor.position = start
+    return False
 
 
 def _since(cursor: Cursor, draft: Draft) -> None:

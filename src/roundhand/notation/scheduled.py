@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import msgspec
-
 from roundhand.notation.clauses import read_clauses
 from roundhand.notation.cursor import Cursor
 from roundhand.notation.schedules import read_plan
@@ -29,8 +27,6 @@ def read_scheduled(cursor: Cursor, ranged: bool, number: int | None = None) -> t
             cursor.position = at
             plan = read_plan(cursor, True)
             itself = plan is not None and _names(plan.base, number)
-            if plan is not None and itself:
-                plan = msgspec.structs.replace(plan, base=None)
             if plan is None or not (ranged or itself or plan.at_once or plan.beats):
                 plan = None
                 del cursor.findings[said:]
@@ -53,10 +49,10 @@ def read_scheduled(cursor: Cursor, ranged: bool, number: int | None = None) -> t
 
 
 def _names(copy: Copy | None, number: int | None) -> bool:
-    """Whether a reference names this one row."""
-    if copy is None or number is None or copy.first is None or copy.last is None:
+    """Whether a reference names rows of which this is the last."""
+    if copy is None or number is None:
         return False
-    return copy.first.values == (number,) and copy.last.values == (number,)
+    return bool(copy.last_rows) or (copy.last is not None and copy.last.values == (number,))
 
 
 def _may_hold(cursor: Cursor) -> bool:

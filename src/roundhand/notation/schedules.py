@@ -11,9 +11,10 @@ from __future__ import annotations
 import msgspec
 
 from roundhand.notation.cursor import Cursor
-from roundhand.notation.goals import Draft, read_ending, read_until
+from roundhand.notation.goals import Draft, read_ending, read_rows, read_until
 from roundhand.notation.references import read_copy
 from roundhand.notation.rhythms import read_rhythms
+from roundhand.notation.stripes import read_stripes
 from roundhand.notation.tree import Beat, Plan
 
 _ROWS = ("row", "round", "row_or_round")
@@ -61,16 +62,23 @@ def read_plan(cursor: Cursor, bare: bool = False) -> Plan | None:
         draft.unit,
         draft.goal_span or cursor.since(start),
         draft.rows,
+        draft.rows_upto,
         draft.lengths,
+        draft.upto,
         draft.since,
         draft.side,
         draft.at_once,
         draft.stitch,
+        draft.stripes,
     )
 
 
 def _part(cursor: Cursor, draft: Draft) -> bool:
     """One part of a schedule; False (nothing taken) where none stands here."""
+    if cursor.word("alternate") or _striped(cursor):
+        draft.stripes = read_stripes(cursor) or draft.stripes
+        if draft.stripes is not None and draft.stripes.span.end == cursor.tokens[cursor.position - 1].end:
+            return True
     if _at_once(cursor, draft) or read_until(cursor, draft) or read_ending(cursor, draft) or _growth(cursor, draft):
         return True
     if cursor.word("increase", "decrease") or (draft.beats and draft.goal is None):
@@ -85,7 +93,12 @@ def _part(cursor: Cursor, draft: Draft) -> bool:
             draft.base = copy
             return True
         cursor.position = start
-    return _even(cursor, draft) or _for_rows(cursor, draft)
+    return _even(cursor, draft) or read_rows(cursor, draft)
+
+
+def _striped(cursor: Cursor) -> bool:
+    token = cursor.token
+    return token is not None and token.text.lower() in ("stripes", "stripe")
 
 
 def _join(draft: Draft, beats: list[Beat]) -> None:
@@ -181,22 +194,6 @@ def _even(cursor: Cursor, draft: Draft) -> bool:
         if cursor.take_word("around", "across") or cursor.tokens[cursor.position - 1].value == "stitch":
             draft.stitch = stitch
             draft.plain = True
-            return True
-    cursor.position = start
-    return False
-
-
-def _for_rows(cursor: Cursor, draft: Draft) -> bool:
-    """`for 48 rows`, `48 rows`, `or 85 rows`."""
-    start = cursor.position
-    cursor.take_word("for", "until")
-    cursor.take_name("or", "next")
-    cursor.take_word("next")
-    amount = cursor.amount()
-    if amount is not None:
-        cursor.take_word("more")
-        if cursor.take_word(*_ROWS) and not cursor.word("below"):
-            draft.rows = amount
             return True
     cursor.position = start
     return False

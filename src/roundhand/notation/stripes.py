@@ -1,4 +1,4 @@
-"""Colours that take turns row by row: `alternating A and B every 2 rnds`, `alternate 2 rows A and 4 rows B`."""
+"""Colours that take turns row by row: `alternating A and B every 2 rnds`, `in stripes of 2 rows A and 4 rows B`."""
 
 from __future__ import annotations
 
@@ -11,10 +11,12 @@ _TALLEST = 1000
 
 
 def read_stripes(cursor: Cursor) -> Stripes | None:
-    """The turns that the colours take, at "alternate"; None, and nothing taken, where it speaks of anything else."""
+    """The turns that the colours take, at "alternate" or "stripes"; None (nothing taken) where it speaks of anything
+    else."""
     start = cursor.position
     cursor.position += 1
-    cursor.take_name("between", "using", "working", "work", "with")
+    cursor.take_word("of")
+    cursor.take_name("between", "using", "working", "work", "with", "of")
     turns = _each_with_rows(cursor) or _all_every(cursor)
     if turns is None:
         cursor.position = start

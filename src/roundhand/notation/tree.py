@@ -377,8 +377,10 @@ class Plan(msgspec.Struct, frozen=True):
     stitches more (below nought: fewer) the groups of a row are than those of the row they are made like, `every` after
     how many rows such a row comes. `goal` is the count at which it ends, of `unit`: `stitch`, `total`, `between` (plain
     stitches between increases), `section` (with the increase), `block`, empty where the words leave it open. `rows` is
-    their number, `lengths` the length at which they end, `since` where that is measured from: `beginning` of the piece,
-    `here`, or empty; `side` is that of the last row. `at_once` is true for what is said to happen at the same time.
+    their number (`rows_upto` the greatest, in "85 to 90 rows"), `lengths` the length at which they end (`upto` the
+    greatest, in "17-18 in"), `since` where that is measured from: `beginning` of the piece, `here`, or empty; `side` is
+    that of the last row. `at_once` is true for what is said to happen at the same time; `stripes` are colours that take
+    turns.
     """
 
     span: Span
@@ -390,11 +392,14 @@ class Plan(msgspec.Struct, frozen=True):
     unit: str = ""
     goal_span: Span = Span(0, 0)
     rows: Amount | None = None
+    rows_upto: Amount | None = None
     lengths: tuple[Length | None, ...] = ()
+    upto: tuple[Length | None, ...] = ()
     since: str = ""
     side: str = ""
     at_once: bool = False
     stitch: str = ""
+    stripes: Stripes | None = None
 
 
 class Stated(msgspec.Struct, frozen=True):

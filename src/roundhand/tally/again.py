@@ -1,7 +1,8 @@
 """Rows that repeat themselves.
 
 `Rnd 3: Sc in each st around. Rep this rnd 4 more times.` is a row, and four more worked as it was, each on what stands
-below it then; `Rnds 3-12: Rep Rnd 3` behind a Rnd 3 takes that round in and works nine more.
+below it then; so is `Row 2: … Rep Row 2 until 20 sts rem`, where the counts tell how many. `Rnds 3-12: Rep Rnd 3`
+behind a Rnd 3 takes that round in and works nine more.
 """
 
 from __future__ import annotations
@@ -9,26 +10,25 @@ from __future__ import annotations
 import msgspec
 
 from roundhand.findings import Finding
-from roundhand.notation.tree import Copy, Evenly, Label, Plain, RowLine, Times, Work
+from roundhand.notation.tree import Copy, Evenly, Label, Node, Plain, Plan, RowLine, Step, Times, Work
 from roundhand.tally.copies import History
 
 _STITCHES = (Work, Times, Evenly, Plain)
 
 
-def parted(line: RowLine) -> tuple[RowLine, RowLine] | None:
+def parted(line: RowLine | Step) -> tuple[RowLine | Step, ...]:
     """A row that says how it is worked and that it is worked again, as the row and the line of those that follow it;
-    None for any other row.
+    any other line as it stands.
 
     The second has numbers for its label where the first has a range, else it is to be numbered on.
     """
-    at = next((at for at, node in enumerate(line.nodes) if isinstance(node, Copy)), None)
-    if at is None or not any(isinstance(node, _STITCHES) for node in line.nodes):
-        return None
-    copy = line.nodes[at]
-    assert isinstance(copy, Copy)
+    if not isinstance(line, RowLine) or not any(isinstance(node, _STITCHES) for node in line.nodes):
+        return (line,)
+    at = next((at for at, node in enumerate(line.nodes) if _reference(node) is not None), 0)
+    copy = _reference(line.nodes[at])
     label = line.label
-    if copy.part or copy.side or label.first is None or not _takes_in(copy, line):
-        return None
+    if copy is None or copy.part or copy.side or label.first is None or not _takes_in(copy, line):
+        return (line,)
     behind = tuple(node for node in line.nodes[at + 1 :] if not isinstance(node, _STITCHES))
     own = (*line.nodes[:at], *(node for node in line.nodes[at + 1 :] if node not in behind))
     if not any(isinstance(node, _STITCHES) for node in line.nodes[:at]):
@@ -38,8 +38,13 @@ def parted(line: RowLine) -> tuple[RowLine, RowLine] | None:
     after = tuple(one for one in line.stated if one not in before)
     once = msgspec.structs.replace(label, last=label.first, ranged=False)
     row = msgspec.structs.replace(line, label=once, nodes=own, stated=before or (after if label.ranged else ()))
-    again = msgspec.structs.replace(line, nodes=(copy, *behind), stated=after, label=_later(label))
+    again = msgspec.structs.replace(line, nodes=(line.nodes[at], *behind), stated=after, label=_later(label))
     return row, again
+
+
+def _reference(node: Node) -> Copy | None:
+    """The reference that a node is, or that a schedule works again."""
+    return node.base if isinstance(node, Plan) else node if isinstance(node, Copy) else None
 
 
 def _takes_in(copy: Copy, line: RowLine) -> bool:

@@ -23,8 +23,9 @@ from roundhand.notation.tree import (
     Yarn,
 )
 from roundhand.notation.tree import Item as StitchItem
-from roundhand.tally.again import parted, without_own
+from roundhand.tally.again import without_own
 from roundhand.tally.copies import History, blocks_of, copied_labels, range_finding, rows_of
+from roundhand.tally.growing import frame_of
 from roundhand.tally.levelling import levelled
 from roundhand.tally.numbers import backwards, labels_of, miscounted, plain_labels
 from roundhand.tally.section import Body, Instance
@@ -33,27 +34,6 @@ from roundhand.tally.section import Body, Instance
 def following(lines: list[RowLine | Step], at: int) -> RowLine | None:
     """The next line of a part with a number in front of it."""
     return next((line for line in lines[at + 1 :] if isinstance(line, RowLine) and line.label.first is not None), None)
-
-
-def labelled(
-    line: RowLine,
-    part: Part,
-    kind: str,
-    history: History,
-    after: RowLine | None,
-    sizes: tuple[str, ...],
-    findings: list[Finding],
-) -> list[Instance]:
-    """The rows of one line; a row that repeats itself is parted into itself and those that follow it."""
-    halves = parted(line)
-    if halves is None:
-        return line_rows(line, part, history, sizes, findings)
-    row, again = halves
-    rows = line_rows(row, part, history, sizes, findings)
-    if again.label.first is not None:
-        return rows + line_rows(again, part, history, sizes, findings)
-    copy = next(node for node in again.nodes if isinstance(node, Copy))
-    return rows + unlabelled(again, copy, part, kind, history, sizes, findings, after)
 
 
 def line_rows(
@@ -75,9 +55,13 @@ def line_rows(
         if said is not None and (line.label.ranged or line.label.next_rows is not None):
             findings.append(said)
         labels = copied_labels(line, copy, labels, blocks, history)
-    own: Body = tuple(
-        _plain_work(node) if isinstance(node, Plain) else node for node in line.nodes if not isinstance(node, Copy)
-    )
+    own: Body = tuple(node for node in line.nodes if not isinstance(node, Copy))
+    if plain is not None:
+        # Rows worked even begin and end as the row below does, with its turning chain.
+        below = next((history.order[size][-1] for size in line.sizes if history.order[size]), None)
+        lead, trail = frame_of(below)
+        at = own.index(plain)
+        own = (*own[:at], *lead, _plain_work(plain), *trail, *own[at + 1 :])
     return instances(line, part, labels, blocks if copy is not None else None, history, own, copy is not None)
 
 

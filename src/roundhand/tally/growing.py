@@ -11,6 +11,8 @@ from roundhand.notation.tree import Amount, Beat, Chain, Evenly, Item, Join, Nod
 from roundhand.stitches import dictionary
 
 Body = tuple[Node, ...]
+# Chains that one turns with; a longer one holds a space as well (common practice).
+_TURNING = range(1, 5)
 
 
 def is_shaped(node: Node) -> bool:
@@ -109,12 +111,16 @@ def _longest(entry: tuple[int, Work]) -> int:
 
 
 def frame_of(body: Body | None) -> tuple[Body, Body]:
-    """What a row like this one begins and ends with beside its stitches: a chain that is no stitch, a turn, a join."""
+    """What a row like this one begins and ends with beside its stitches: its turning chain, whether or not that is a
+    stitch, a turn, a join."""
     if body is None:
         return (), ()
     lead: list[Node] = []
+    if any(isinstance(node, Work) and node.into.kind == "from_hook" for node in body):
+        # Its chain is worked into, and is no turning chain.
+        return (), tuple(node for node in body if isinstance(node, Turn | Join))
     for node in body:
-        if isinstance(node, Chain) and (node.counts is False or node.amount.values == (1,)):
+        if isinstance(node, Chain) and all(value in _TURNING for value in node.amount.values):
             lead.append(node)
         if isinstance(node, Work | Times | Evenly | Chain):
             break

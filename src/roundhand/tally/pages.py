@@ -21,8 +21,9 @@ from roundhand.notation.tree import (
     Work,
     Yarn,
 )
+from roundhand.tally.again import parted
 from roundhand.tally.copies import MOST_ROWS, History
-from roundhand.tally.expand import following, instances, labelled, unlabelled
+from roundhand.tally.expand import following, instances, line_rows, unlabelled
 from roundhand.tally.numbers import labels_of
 from roundhand.tally.ordering import in_working_order
 from roundhand.tally.schedules import Ground, write_out
@@ -44,7 +45,7 @@ class Leaf:
         self.rows: list[Instance] = []
         self.steps: list[tuple[int, Step]] = []
         self.pages = pages
-        self.lines = in_working_order(part.lines)
+        self.lines = [half for line in in_working_order(part.lines) for half in parted(line)]
         self.at = 0
         self.kind = "round"
         # Odd rows are right side rows unless a label says otherwise.
@@ -72,7 +73,10 @@ class Leaf:
             pages.over = line.label.span if isinstance(line, RowLine) else line.span
         room = MOST_ROWS + 1 - pages.total
         if schedule is not None:
-            rows = schedule(line if isinstance(line, RowLine) else _as_row(line, self.kind, pages.history))
+            if isinstance(line, Step) or _goes_on(line):
+                rows = schedule(_as_row(line, self.kind, pages.history))
+            else:
+                rows = schedule(line)
             if isinstance(line, Step) and len(line.nodes) > 1:
                 self.steps.append((len(self.rows) + len(rows), line))
         elif (twin := _twin_of(line)) is not None:
@@ -82,23 +86,28 @@ class Leaf:
             self.kind = line.label.kind or self.kind
             if pages.turned_rounds and self.kind == "round":
                 line = with_turn(line)
-            after = following(self.lines, self.at - 1)
-            rows = labelled(line, self.part, self.kind, pages.history, after, pages.sizes, pages.findings)
+            rows = (
+                self._unlabelled(line)
+                if _goes_on(line)
+                else line_rows(line, self.part, pages.history, pages.sizes, pages.findings)
+            )
         else:
-            copies = [node for node in line.nodes if isinstance(node, Copy | Plain)]
-            rows = []
-            if copies:
-                after = following(self.lines, self.at - 1)
-                rows = unlabelled(
-                    line, copies[0], self.part, self.kind, pages.history, pages.sizes, pages.findings, after
-                )
-            if not copies or len(line.nodes) > 1:
+            rows = self._unlabelled(line)
+            if len(line.nodes) > 1 or not any(isinstance(node, Copy | Plain) for node in line.nodes):
                 self.steps.append((len(self.rows) + len(rows), line))
         del rows[room:]
         pages.total += len(rows)
         if pages.full:
             del rows[-1:]
         self.rows += rows
+
+    def _unlabelled(self, line: RowLine | Step) -> list[Instance]:
+        """The rows of a line without a label, if it makes any."""
+        node = next((node for node in line.nodes if isinstance(node, Copy | Plain)), None)
+        if node is None:
+            return []
+        pages, after = self.pages, following(self.lines, self.at - 1)
+        return unlabelled(line, node, self.part, self.kind, pages.history, pages.sizes, pages.findings, after)
 
     def _as_twin(self, twin: Copy, line: RowLine | Step) -> list[Instance]:
         """Rows worked as those of another piece or side, with the steps that stand among them."""
@@ -223,6 +232,11 @@ def _remember(rows: list[Instance], history: History) -> None:
                 history.add(size, label, body)
 
 
+def _goes_on(line: RowLine) -> bool:
+    """Whether a line is numbered on from the row before: what a row says of how often it is worked again."""
+    return line.label.first is None and line.label.next_rows is None
+
+
 def schedule_of(line: RowLine | Step) -> Plan | None:
     """The schedule that a line holds, if any."""
     return next((node for node in line.nodes if isinstance(node, Plan)), None)
@@ -233,7 +247,7 @@ def has_schedules(parts: tuple[Part, ...]) -> bool:
     return any(schedule_of(line) is not None for part in parts for line in part.lines)
 
 
-def _as_row(step: Step, kind: str, history: History) -> RowLine:
+def _as_row(step: Step | RowLine, kind: str, history: History) -> RowLine:
     """A schedule without a label begins with the row that comes next."""
     values = tuple(number + 1 if size in step.sizes else None for size, number in enumerate(history.label))
     first = Amount(values, step.span)
@@ -243,9 +257,11 @@ def _as_row(step: Step, kind: str, history: History) -> RowLine:
 
 def _yarns(line: RowLine) -> Body:
     """What a line says of yarns for its schedule; the words of its rows, where it gives them, hold it already."""
+    plan = schedule_of(line)
+    turns = (plan.stripes,) if plan is not None and plan.stripes is not None else ()
     if any(isinstance(node, Work | Times) for node in line.nodes):
-        return tuple(node for node in line.nodes if isinstance(node, Stripes))
-    return tuple(node for node in line.nodes if isinstance(node, Yarn | Stripes))
+        return (*turns, *(node for node in line.nodes if isinstance(node, Stripes)))
+    return (*turns, *(node for node in line.nodes if isinstance(node, Yarn | Stripes)))
 
 
 def _said(line: RowLine, size: int) -> int | None:

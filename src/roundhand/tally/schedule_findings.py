@@ -11,7 +11,7 @@ from roundhand.measures import Length, say_count, say_number
 from roundhand.notation.tree import Plan, RowLine
 from roundhand.tally.growing import change
 from roundhand.tally.lengths import Stop
-from roundhand.tally.timing import Timing, fitting
+from roundhand.tally.timing import MOST, MOST_FALLS, Timing, fitting
 
 if TYPE_CHECKING:
     from roundhand.tally.schedules import Ground, Tried
@@ -35,6 +35,53 @@ def _label(line: RowLine, number: int) -> str:
 
 def _row(line: RowLine) -> str:
     return "rnd" if line.label.kind == "round" else "row"
+
+
+def too_many(
+    plan: Plan, line: RowLine, endless: Sequence[int], grounds: Sequence[Ground | None], sizes: tuple[str, ...]
+) -> list[Finding]:
+    """`limit-reached` where a schedule takes more rows than any work has."""
+    ground = grounds[endless[0]]
+    assert ground is not None
+    ends = "length" if plan.lengths and plan.goal is None else "count" if plan.goal is not None else "last shaping"
+    return [
+        Finding(
+            "limit-reached",
+            "error",
+            f"too many rows up to this {ends}; they are not worked",
+            plan.goal_span if plan.goal is not None else plan.span,
+            tuple(sizes[size] for size in endless),
+            row=_label(line, ground.start),
+            because=f"more than {MOST:,} rows, or {MOST_FALLS} shapings, are taken for a slip of the pen",
+            help="check the numbers of this sentence: one of them may have a digit too many",
+            facts={"rows": MOST, "shapings": MOST_FALLS},
+        )
+    ]
+
+
+def rows_taken(plan: Plan, line: RowLine, grounds: Sequence[Ground | None], sizes: tuple[str, ...]) -> list[Finding]:
+    """`reading-chosen` where the words leave it to the maker how many rows there are, and nothing else tells it."""
+    there = [size for size, ground in enumerate(grounds) if ground is not None and ground.room is None]
+    if not there or plan.rows is None or plan.rows_upto is None:
+        return []
+    size = there[0]
+    ground = grounds[size]
+    assert ground is not None and ground.rows is not None
+    low, high = plan.rows.at(size), plan.rows_upto.at(size)
+    return [
+        Finding(
+            "reading-chosen",
+            "advice",
+            f"{low} to {high} {_row(line)}s; {ground.rows} are worked here",
+            plan.rows.span.to(plan.rows_upto.span),
+            tuple(sizes[at] for at in there),
+            row=_label(line, ground.start),
+            because="the words leave it to the maker where to stop, and no label behind them tells it",
+            help="one number, or a label of the row that comes next, leaves no doubt",
+            facts={"rows": ground.rows, "may_stop": (low, high)},
+            label="leaves the number open",
+        )
+    ]
 
 
 def never_reached(
@@ -244,6 +291,8 @@ def on_lengths(
         rows = _rows_said(ground) if ground is not None else None
         if stop is None or stop.exact is None or rows is None or not stop.exact:
             continue
+        if stop.holds(rows) or (plan.rows_upto is not None and rows == stop.rows):
+            continue
         if abs(rows - stop.exact) > max(stop.exact * _TOLERANCE, Fraction(1, 2)) and not _near(stop, rows):
             differ.append(size)
     if differ:
@@ -275,20 +324,28 @@ def _moved(
     open_ones = [
         size
         for size, stop in enumerate(stops)
-        if stop is not None and stop.rows is not None and stop.exact != stop.rows and _rows_said(grounds[size]) is None
+        if stop is not None
+        and stop.rows is not None
+        and (stop.exact != stop.rows or stop.parted or stop.upto is not None)
+        and _rows_said(grounds[size]) is None
     ]
     if not open_ones:
         return []
     size = open_ones[0]
     ground, stop = grounds[size], stops[size]
     assert ground is not None and stop is not None and stop.rows is not None
-    last = _label(line, ground.start + stop.rows - 1)
+    lasts = [one.start + end.rows - 1 for at in open_ones if (one := grounds[at]) and (end := stops[at]) and end.rows]
+    last = _label(line, lasts[0]) + (f" ({', '.join(map(str, lasts[1:]))})" if len(set(lasts)) > 1 else "")
     side = f", on a {plan.side} row" if plan.side else ""
+    if stop.parted:
+        return [_side_missed(plan, line, ground, stop, tuple(sizes[at] for at in open_ones))]
+    if stop.upto is not None:
+        return [_within(plan, line, ground, stop, tuple(sizes[at] for at in open_ones))]
     return [
         Finding(
             "reading-chosen",
             "advice",
-            f"{say_count(stop.rows, _row(line))} by the gauge, up to {last}",
+            f"{_each(stops, open_ones, _row(line))} by the gauge, up to {last}",
             plan.span,
             tuple(sizes[at] for at in open_ones),
             row=_label(line, ground.start),
@@ -298,6 +355,49 @@ def _moved(
             label="ends by its length",
         )
     ]
+
+
+def _each(stops: Sequence[Stop | None], there: Sequence[int], word: str) -> str:
+    """The rows of every size that a length leaves open, `28 (30, 32) rows`."""
+    rows = [stop.rows or 0 for size in there if (stop := stops[size]) is not None]
+    if len(set(rows)) == 1:
+        return say_count(rows[0], word)
+    return f"{rows[0]} ({', '.join(map(str, rows[1:]))}) {word}s"
+
+
+def _within(plan: Plan, line: RowLine, ground: Ground, stop: Stop, sizes: tuple[str, ...]) -> Finding:
+    """`reading-chosen` where a length may be one of several, and the gauge says how many rows that leaves."""
+    low, high = stop.allowed[0][0], stop.allowed[-1][0]
+    some = f"{low} to {high} {_row(line)}s" if low != high else say_count(low, _row(line))
+    return Finding(
+        "reading-chosen",
+        "advice",
+        f"{some} by the gauge; {stop.rows} are worked here",
+        plan.span,
+        sizes,
+        row=_label(line, ground.start),
+        because=f"the words leave it to the maker where to stop: {_stops(stop, line)}",
+        help="a number of rows beside the length leaves no doubt",
+        facts={"rows": stop.rows, "may_stop": tuple(rows for rows, _ in stop.allowed)},
+        label="leaves the number open",
+    )
+
+
+def _side_missed(plan: Plan, line: RowLine, ground: Ground, stop: Stop, sizes: tuple[str, ...]) -> Finding:
+    """`rules-clash` where the colours of the rows end on no row of the side that the words ask for."""
+    other = "WS" if plan.side == "RS" else "RS"
+    return Finding(
+        "rules-clash",
+        "warning",
+        f"no stripe ends with a {plan.side} row",
+        plan.span,
+        sizes,
+        row=_label(line, ground.start),
+        because=f"the stripes end with {other} rows alone: {_stops(stop, line)}",
+        help=f"end with a {other} row, or say in which row of a stripe the work stops",
+        facts={"side": plan.side, "may_stop": tuple(rows for rows, _ in stop.allowed)},
+        label="asks for a side on which no stripe ends",
+    )
 
 
 def _near(stop: Stop, rows: int) -> bool:

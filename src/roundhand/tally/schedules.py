@@ -13,16 +13,18 @@ import msgspec
 
 from roundhand.findings import Finding
 from roundhand.measures import Length
-from roundhand.notation.tree import Amount, Beat, Plan, RowLine, Times, Work
+from roundhand.notation.tree import Amount, Beat, Plan, RowLine, Stripes, Times, Work
 from roundhand.tally.copies import MOST_ROWS, History, blocks_of
 from roundhand.tally.growing import between, change, frame_of, grown, is_shaped, shaped_row
 from roundhand.tally.lengths import Stop, cycle_of, rows_for
 from roundhand.tally.model import Offer, Worked
-from roundhand.tally.schedule_findings import never_reached, on_lengths, overruns, unit_read
+from roundhand.tally.schedule_findings import never_reached, on_lengths, overruns, rows_taken, too_many, unit_read
 from roundhand.tally.section import Body
-from roundhand.tally.timing import Timing, fitting, timing
+from roundhand.tally.timing import Timing, fitting, is_absurd, timing
 
+# More rows than this are worked for no count; whether it takes more is told by the last of the first few tries.
 _MOST_TRIED = 600
+_FEW = 12
 
 
 class Ground(msgspec.Struct, frozen=True):
@@ -43,11 +45,13 @@ class Ground(msgspec.Struct, frozen=True):
 
 
 class Tried(msgspec.Struct, frozen=True):
-    """The rows of one reading of a goal in one size, what is missing to it, and the count that would come next."""
+    """The rows of one reading of a goal in one size, what is missing to it, and the count that would come next; `needs`
+    is how many rows it would take where those are more than are worked."""
 
     rows: list[Body]
     left: int = 0
     over: int | None = None
+    needs: int | None = None
 
 
 class Written(msgspec.Struct, frozen=True):
@@ -63,17 +67,22 @@ def write_out(
 ) -> Written:
     """The rows of a plan in every size; a size without ground has none."""
     findings: list[Finding] = []
+    if plan.rows_upto is not None:
+        grounds = [_between(plan, ground, size) for size, ground in enumerate(grounds)]
+        findings += rows_taken(plan, line, grounds, sizes)
     if plan.lengths:
         # The next label is a stop as well as a length is; where both are told it counts the rows.
         grounds = [_bounded(ground) for ground in grounds]
     if plan.base is not None or plan.grows is not None or not (plan.beats or plan.lengths):
         blocks = _repeated(plan, line, grounds, history, sizes, findings)
         return Written(tuple(tuple(block) for block in blocks), tuple(findings), True)
-    stops = [_stop(plan, ground, size, ()) for size, ground in enumerate(grounds)]
+    stripes = plan.stripes or next((node for node in line.nodes if isinstance(node, Stripes)), None)
+    stops = [_stop(plan, ground, size, (), stripes) for size, ground in enumerate(grounds)]
     found: list[tuple[Body, ...]] = []
     more = _more(plan, grounds)
     own = any(isinstance(node, Work | Times) for node in line.nodes)
     timed: list[Timing | None] = []
+    endless: list[int] = []
     for size, ground in enumerate(grounds):
         if ground is None:
             found.append(())
@@ -82,12 +91,21 @@ def write_out(
         stop = stops[size]
         rows = ground.rows if ground.rows is not None else stop.rows if stop is not None else None
         plotted, total = _plotted(plan, ground, size, rows, more, own)
-        timed.append(plotted)
         limit = rows if rows is not None else ground.room
+        if is_absurd(plotted) or (stop is not None and stop.absurd):
+            endless.append(size)
+            timed.append(None)
+            found.append(_unshaped(plan, line, history, size, ground))
+            continue
+        timed.append(plotted)
         if limit is not None and plotted.last > limit:
             plotted = _fitted(plan, ground, size, plotted, limit)
             total = limit
         found.append(_rows(plan, line, history, size, plotted, total))
+    if endless:
+        findings += too_many(plan, line, endless, grounds, sizes)
+        grounds = [None if size in endless else ground for size, ground in enumerate(grounds)]
+        stops = [None if size in endless else stop for size, stop in enumerate(stops)]
     findings += never_reached(plan, line, grounds, timed, sizes)
     findings += overruns(plan, line, grounds, timed, stops, sizes)
     findings += on_lengths(plan, line, grounds, stops, sizes)
@@ -98,6 +116,19 @@ def _bounded(ground: Ground | None) -> Ground | None:
     if ground is None or ground.rows is not None or ground.room is None:
         return ground
     return msgspec.structs.replace(ground, rows=ground.room)
+
+
+def _between(plan: Plan, ground: Ground | None, size: int) -> Ground | None:
+    """A schedule of "85 to 90 rows" in one size: as many as there are up to the next label, or by the gauge to its
+    length, else the fewest."""
+    if ground is None or plan.rows is None or plan.rows_upto is None:
+        return ground
+    low, high = plan.rows.at(size), plan.rows_upto.at(size)
+    if low is None or high is None:
+        return ground
+    stop = _stop(plan, ground, size, ())
+    wanted = ground.room if ground.room is not None else stop.rows if stop is not None else None
+    return msgspec.structs.replace(ground, rows=max(low, min(wanted, high)) if wanted is not None else low)
 
 
 # Shaping by a rhythm.
@@ -189,6 +220,12 @@ def _rows(plan: Plan, line: RowLine, history: History, size: int, made: Timing, 
     return tuple(rows)
 
 
+def _unshaped(plan: Plan, line: RowLine, history: History, size: int, ground: Ground | None) -> tuple[Body, ...]:
+    """Plain rows in the place of a schedule that cannot be worked, up to where the next label stands."""
+    rows = (ground.rows or ground.room or 0) if ground is not None else 0
+    return _rows(plan, line, history, size, Timing({}, 0), rows)
+
+
 # Rows worked again, and rounds that grow.
 
 
@@ -224,6 +261,12 @@ def _repeated(
     if len(units) > 1:
         findings += unit_read(plan, line, unit, evidence, tried, grounds, sizes)
     chosen = tried[unit]
+    endless = [size for size, one in enumerate(chosen) if one.needs is not None]
+    if endless:
+        findings += too_many(plan, line, endless, grounds, sizes)
+        for size in endless:
+            chosen[size] = Tried([*_unshaped(plan, line, history, size, grounds[size])])
+        grounds = [None if size in endless else ground for size, ground in enumerate(grounds)]
     findings += never_reached(plan, line, grounds, [Timing({}, 0, one.left, one.over) for one in chosen], sizes)
     stops = [_stop(plan, ground, size, blocks[size]) for size, ground in enumerate(grounds)]
     findings += on_lengths(plan, line, grounds, stops, sizes)
@@ -265,39 +308,55 @@ def _until(plan: Plan, ground: Ground, size: int, block: list[Body], unit: str) 
     grows = plan.grows.at(size) if plan.grows is not None else None
     limit = ground.rows
     stop = _stop(plan, ground, size, block)
+    if stop is not None and stop.absurd:
+        return Tried(rows, needs=int(stop.exact or 0))
     if limit is None and stop is not None:
         limit = stop.rows
     if limit is None and plan.rows is not None:
         limit = plan.rows.at(size)
     if limit is None and goal is None:
         limit = ground.room if ground.room is not None else 0
-    offer = ground.offer
     model = list(block)
-    away = None
-    while len(rows) < min(limit if limit is not None else _MOST_TRIED, MOST_ROWS):
-        if grows:
-            model = _grown_block(model, grows, plan.every)
-        here = offer
-        for body in model:
-            worked = ground.work(body, here)
-            if worked is None:
+    if limit is not None or goal is None:
+        while model and len(rows) < min(limit or 0, MOST_ROWS):
+            model = _grown_block(model, grows, plan.every) if grows else model
+            rows += model
+        del rows[limit:]
+        return Tried(rows)
+    total: int | None = ground.offer.total
+    offer = ground.offer
+    away = _left(goal, offer.total, block, unit)
+    tries = 0
+    while len(rows) < _MOST_TRIED:
+        tries += 1
+        model = _grown_block(model, grows, plan.every) if grows else model
+        if unit == "total":
+            # What stands between increases is read off the words; how many there are in all takes working them.
+            offer, total = _worked_through(ground, model, offer)
+            if total is None:
                 return Tried(rows)
-            here = worked.offer
-        if limit is None and goal is not None:
-            left = _left(goal, here.total, model, unit)
-            if left == 0:
-                return Tried([*rows, *model])
-            before = away if rows else _left(goal, offer.total, block, unit)
-            if before is not None and (abs(left) >= abs(before) or (left > 0) != (before > 0)):
-                # The goal is passed, or comes no nearer.
-                return Tried(rows, before, goal - left)
-            away = left
+        left = _left(goal, total or 0, model, unit)
+        if left == 0:
+            return Tried([*rows, *model])
+        if abs(left) >= abs(away) or (left > 0) != (away > 0):
+            # The goal is passed, or comes no nearer.
+            return Tried(rows, away, goal - left)
+        needs = len(rows) + len(model) * (1 + abs(left) // (abs(away) - abs(left)))
+        away = left
         rows += model
-        offer = here
-    if limit is None:
-        return Tried(rows, away or 0)
-    del rows[limit:]
-    return Tried(rows)
+        if tries >= _FEW and needs > _MOST_TRIED:
+            return Tried(rows, away, goal - left, needs)
+    return Tried(rows, away, None, _MOST_TRIED)
+
+
+def _worked_through(ground: Ground, rows: Sequence[Body], offer: Offer) -> tuple[Offer, int | None]:
+    """What rows worked one after the other offer, and their last count; None where one of them cannot be worked."""
+    for body in rows:
+        worked = ground.work(body, offer)
+        if worked is None:
+            return offer, None
+        offer = worked.offer
+    return offer, offer.total
 
 
 def _grown_block(model: list[Body], by: int, every: int) -> list[Body]:
@@ -376,12 +435,18 @@ def _score(by: str, made: list[Tried], grounds: Sequence[Ground | None]) -> int:
 # Lengths.
 
 
-def _stop(plan: Plan, ground: Ground | None, size: int, block: Sequence[Body]) -> Stop | None:
+def _stop(
+    plan: Plan, ground: Ground | None, size: int, block: Sequence[Body], stripes: Stripes | None = None
+) -> Stop | None:
     """Where a length ends the rows of a size."""
-    if ground is None or not plan.lengths:
-        return None
-    length: Length | None = plan.lengths[size if len(plan.lengths) > 1 else 0]
-    if length is None:
+    length = _at(plan.lengths, size)
+    if ground is None or length is None:
         return None
     done = Fraction(0) if plan.since == "here" else ground.tall
-    return rows_for(length, done, ground.height, cycle_of(block, plan.side), plan.side, ground.start, ground.odd)
+    cycle = cycle_of(block, plan.side, stripes)
+    upto = _at(plan.upto, size)
+    return rows_for(length, upto, done, ground.height, cycle, plan.side, ground.start, ground.odd)
+
+
+def _at(lengths: tuple[Length | None, ...], size: int) -> Length | None:
+    return lengths[min(size, len(lengths) - 1)] if lengths else None

@@ -9,7 +9,9 @@ import msgspec
 from roundhand.notation.tree import Beat, Plan
 from roundhand.tally.growing import change
 
-MOST = 10_000
+# A schedule of more rows, or of more shapings, is a slip of the pen.
+MOST = 2_000
+MOST_FALLS = 600
 
 
 class Timing(msgspec.Struct, frozen=True):
@@ -61,7 +63,7 @@ def timing(plan: Plan, size: int, start: int, below: int, rows: int | None, more
         for at in open_beats[-1:]:
             step = change(plan.beats[at], size)
             often = missing // step if step else 0
-            numbers[at] = min(max(0, often), MOST)
+            numbers[at] = min(max(0, often), MOST + 1)
             missing -= (numbers[at] or 0) * step
         left = missing
     last = 0
@@ -75,14 +77,19 @@ def timing(plan: Plan, size: int, start: int, below: int, rows: int | None, more
         if number is None:
             number = max(0, (rows - first) // step + 1) if rows is not None else 1
         before = first
-        for often in range(min(number, MOST)):
+        for often in range(min(number, MOST + 1)):
             row = first + often * step
-            if row > MOST:
+            if row > MOST + 1:
                 break
             falls[row] = (*falls.get(row, ()), at)
             before = row
             last = max(last, row)
     return Timing(falls, last, left)
+
+
+def is_absurd(made: Timing) -> bool:
+    """Whether a schedule has more shapings, or runs over more rows, than any work has."""
+    return made.last > MOST or sum(map(len, made.falls.values())) > MOST_FALLS
 
 
 def fitting(plan: Plan, size: int, start: int, often: int, rows: int) -> int | None:
