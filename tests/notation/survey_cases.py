@@ -142,6 +142,10 @@ def _wrong(case: Case, key: str, value: str, values: dict[str, int], stitch: str
     """What is wrong with one result, empty where it is as it should be."""
     if key in ("findings", "unread"):
         return ""
+    if key == "today":
+        want = ", ".join(sorted(_listed(value, case, values, stitch)))
+        got = _one_row("stitches", made.rows[-1], "US")
+        return "" if got == want else f"in US terms of today it is {got}, not {want}"
     if key in _SAYINGS:
         return _SAYINGS[key](made, exchanged(value, case, values, stitch))
     if key == "right":

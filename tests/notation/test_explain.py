@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from roundhand.notation.explain import explain
 from roundhand.notation.movements import read_movements
 from roundhand.stitches import Operation, closes, dictionary, loops
-from roundhand.terms import languages, vocabulary
+from roundhand.terms import languages, older, vocabulary
 
 TOLD = Path(__file__).parent / "told_in_words.txt"
 # Words that definitions are made of.
@@ -54,10 +54,10 @@ PLACES = (
 )
 
 
-@pytest.mark.parametrize("language", languages())
+@pytest.mark.parametrize("language", [*languages(), *older()])
 @pytest.mark.parametrize("stitch", dictionary())
 def test_every_stitch_reads_back(stitch: str, language: str) -> None:
-    """What is said of a stitch is read to its own movements, and to the places it goes past."""
+    """What is said of a stitch is read to its own movements, and to the places it goes past, also in old words."""
     known = dictionary()[stitch]
     said = explain(known.recipe, language)
     read = read_movements(said, vocabulary(language))
@@ -89,7 +89,7 @@ def recipes(draw: st.DrawFn) -> tuple[Operation, ...]:
     return tuple(moves)
 
 
-@given(recipes(), st.sampled_from(languages()))
+@given(recipes(), st.sampled_from([*languages(), *older()]))
 def test_any_recipe_reads_back(recipe: tuple[Operation, ...], language: str) -> None:
     """The law holds for recipes that no stitch has."""
     assert closes(recipe)

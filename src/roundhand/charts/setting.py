@@ -80,7 +80,7 @@ def setting(tally: Tally, fabric: Fabric, look: Look | None = None) -> Setting:
         sizes[fabric.size] if len(sizes) > 1 else "",
         _yarns(pattern, fabric, look or Look()),
         *_stitch_names(pattern, fabric),
-        "colour" if pattern.language == "UK" else "color",
+        "colour" if vocabulary(pattern.language).side == "UK" else "color",
         own={one.stitch.id: one.stitch for one in pattern.definitions.values() if one.stitch is not None},
     )
 

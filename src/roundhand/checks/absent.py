@@ -74,10 +74,11 @@ def words_on(trouble: Trouble, missing: Missing, language: str) -> Words:
     if missing.what == "free loop":
         return _free_loop(told, below)
     if missing.what == "skipped":
-        skip = "miss" if language == "UK" else "skip"
+        british = vocabulary(language).side == "UK"
+        skip = "miss" if british else "skip"
         return Words(
-            f"no {'missed' if language == 'UK' else 'skipped'} st to work into",
-            f"no row up to {label} {skip}{'es' if language == 'UK' else 's'} a st",
+            f"no {'missed' if british else 'skipped'} st to work into",
+            f"no row up to {label} {skip}{'es' if british else 's'} a st",
             f"{skip} the st where it is to stay free, or work into the next st",
         )
     if missing.what == "third loop":

@@ -20,7 +20,14 @@ from roundhand.notation.folding import fold
 from roundhand.notation.groups import items_of, read_bracket, read_times_first
 from roundhand.notation.holding import goes_on, read_also_left, read_leave, read_left, read_only, read_rejoin, with_left
 from roundhand.notation.joining import read_attach, read_gathering, read_replaced
-from roundhand.notation.joins import joins_round, read_counting_words, read_join, read_not, read_skip
+from roundhand.notation.joins import (
+    joins_round,
+    read_counting_words,
+    read_join,
+    read_not,
+    read_skip,
+    read_standing_chain,
+)
 from roundhand.notation.likewise import read_likewise
 from roundhand.notation.named_places import read_left_free, read_loops_left, read_named_row
 from roundhand.notation.phrases import by_place, read_misspelt, read_posted, read_stitches
@@ -119,6 +126,8 @@ def _clause(cursor: Cursor, pieces: Pieces, first: bool, depth: int) -> None:
     last = pieces[-1] if pieces else None
     if isinstance(last, Work) and last.into.kind == "each" and read_also_left(cursor) is not None:
         pieces[-1] = with_left(last)
+    elif (token.text == "=" or token.value in ("for", "to")) and read_standing_chain(cursor, pieces):
+        pass
     elif (
         read_spaces_too(cursor, pieces)
         or (isinstance(last, Evenly) and _rated(cursor, pieces, last))

@@ -246,6 +246,32 @@ def read_counting_words(cursor: Cursor, pieces: Pieces, counts: bool | None = No
         pieces.append(Note(span))
 
 
+def read_standing_chain(cursor: Cursor, pieces: Pieces) -> bool:
+    """`3 chain for 1st treble`, `ch 3 to form first dc`, `ch 3 = 1 dc, …`: the chain counts; False for other words."""
+    last = pieces[-1] if pieces else None
+    if not isinstance(last, Chain) or last.counts is not None:
+        return False
+    start = cursor.position
+    equal = cursor.token is not None and cursor.token.text == "="
+    cursor.position += 1
+    if not equal:
+        cursor.take_name("form", "stand", "represent", "replace")
+        cursor.take_word("for")
+    cursor.take_word("the")
+    if not cursor.take_word("first") and (number := cursor.token) is not None and number.number == 1:
+        cursor.position += 1
+    stitch = cursor.token
+    after = cursor.tokens[cursor.position + 1] if cursor.position + 1 < len(cursor.tokens) else None
+    stands = stitch is not None and stitch.kind == "stitch" and stitch.value not in ("chain", "slip_stitch")
+    # "ch 3 = 20 dc." at the end of a row would be its count; so would "for dc in next st" be another stitch.
+    if not stands or (after is None and equal) or (after is not None and after.kind != "mark" and after.value != "and"):
+        cursor.position = start
+        return False
+    cursor.position += 1
+    pieces[-1] = msgspec.structs.replace(last, counts=True, counts_span=cursor.since(start))
+    return True
+
+
 def _space_said(tokens: Sequence[Token]) -> Amount | None:
     """The chains in `counts as dc and ch 2`, `count as dc + ch-1 sp`; None where the words name a stitch alone."""
     named = [at for at, token in enumerate(tokens) if token.kind == "stitch"]

@@ -18,7 +18,7 @@ from roundhand.notation.depths import depth_note
 from roundhand.notation.folding import joins_loops, with_joined_loops
 from roundhand.notation.head import is_yarn_key, read_fact, read_gauge, read_hook, read_yarns
 from roundhand.notation.labels import read_label
-from roundhand.notation.language import foreign_words, language_of
+from roundhand.notation.language import foreign_words, language_of, older_findings, other_of
 from roundhand.notation.limits import LIMITS, beyond
 from roundhand.notation.lines import Line
 from roundhand.notation.making import Made, made_again, made_list, made_times, with_more
@@ -105,13 +105,16 @@ class _Reader:
         text = self.text
         self._sizes()
         lines = cut_page(self.source, self.names)
-        self.language, self.language_said = language_of(text, lines)
+        terms = language_of(text, lines)
+        self.language, self.language_said = terms.name, terms.said
+        self.words = vocabulary(terms.name, terms.instead)
         self.facts, self.yarns, self.gauges, self.hook = self._head(lines)
         self.lexicon = self._lexicon()
         self._definitions(lines)
         self.lexicon = msgspec.structs.replace(self.lexicon, sections=_sections(lines))
         notes = count_notes(text, lines)
         parts = self._parts(lines)
+        self.findings += older_findings(text, terms, lines)
         self.findings += foreign_words(text, self.language, self.language_said, self.foreign)
         title = next((line.name for line in lines if line.kind == "title"), "")
         notes += count_notes_in_rows(text, parts)
@@ -132,6 +135,7 @@ class _Reader:
             self.defined,
             carry_notes(text, lines, parts),
             turns_rounds(text, lines),
+            tuple(dict.fromkeys(span.of(text).lower() for span in terms.shown)),
         )
         return pattern, self.findings
 
@@ -236,9 +240,9 @@ class _Reader:
             for yarn in self.yarns
             if yarn.label and yarn.colour and " " not in yarn.colour and len(yarn.colour) > 2
         }
-        own = vocabulary(self.language)
+        own = self.words
         words = {word: label for word, label in words.items() if not _is_trade_word(word, own)}
-        other = vocabulary("UK" if self.language == "US" else "US")
+        other = vocabulary(other_of(self.language))
         return Lexicon(own, other, {}, labels, words)
 
     # Stitches that the pattern defines.

@@ -1,5 +1,7 @@
 """A text in US terms put into UK terms, and back, word by word: every stitch keeps what it is, and the layout stays.
 
+A page in the words of an older book is put into those of today, and not back.
+
 Stitch words are exchanged wherever they stand, in rows, definitions, notes and gauge; so are the few other words in
 which the two sides differ (skip and miss). The line `Terms:` is changed or set below the title. Source of the rule:
 common practice, one step of names from the single crochet up; the words stand in the room of terms.
@@ -11,6 +13,7 @@ import re
 from typing import Literal
 
 from roundhand.findings import Source
+from roundhand.notation.older_terms import IN_PROSE
 from roundhand.notation.page import cut_page
 from roundhand.notation.read import read_closely
 from roundhand.notation.tokens import Lexicon, Token, understand
@@ -24,6 +27,10 @@ _SAID = re.compile(
     rf"(?im)^(?P<key>[ \t#*>\u2022-]*(?:crochet terms|terms|terminology|language)\b[ \t*]*:[^\n]*?)(?<!\w){_SIDE}"
 )
 _IN_PROSE = re.compile(rf"(?i)(?<!\w){_SIDE}(?=\s+(?:crochet\s+)?(?:terms|terminology))")
+# A heading that names an older vocabulary names nothing else: the whole of it goes.
+_SAID_OLDER = re.compile(
+    r"(?im)^(?P<key>[ \t#*>\u2022-]*(?:crochet terms|terms|terminology|language)\b[ \t*]*:[ \t*]*)[^\s*][^\n\r]*"
+)
 # Words beside the stitches in which the two sides differ, US first. Evidence: terms.csv, found in texts.
 _OTHERS = (("skip", "miss"), ("sk", "miss"), ("skipping", "missing"), ("gauge", "tension"))
 
@@ -54,7 +61,8 @@ def shift(text: str, to: Language) -> str:
             if new != token.text:
                 out += (text[at : token.start], new)
                 at = token.end
-    return _declared("".join([*out, text[at:]]), to, bool(pattern.title))
+    of_today = own.words.period is None
+    return _declared("".join([*out, text[at:]]), to, bool(pattern.title), of_today)
 
 
 def _shifted(token: Token, own: Vocabulary, other: Vocabulary) -> str:
@@ -62,7 +70,7 @@ def _shifted(token: Token, own: Vocabulary, other: Vocabulary) -> str:
     if token.kind == "stitch" and not token.foreign:
         return _stitch(token.text, token.value, own, other)
     if token.kind in ("word", "name"):
-        column = 0 if own.language == "US" else 1
+        column = 0 if other.side == "UK" else 1
         for pair in _OTHERS:
             if token.text.lower() == pair[column]:
                 return _in_case(pair[1 - column], token.text)
@@ -105,10 +113,12 @@ def _in_case(word: str, like: str) -> str:
     return word[:1].upper() + word[1:] if like[:1].isupper() else word
 
 
-def _declared(text: str, to: Language, titled: bool) -> str:
+def _declared(text: str, to: Language, titled: bool, of_today: bool) -> str:
     """The text with what it says of its terms put right, or said below its title."""
-    said, number = _SAID.subn(lambda found: found["key"] + to, text, count=1)
-    if not number:
+    said, number = (_SAID if of_today else _SAID_OLDER).subn(lambda found: found["key"] + to, text, count=1)
+    if not number and not of_today:
+        said, number = IN_PROSE.subn(f"{to} terms", text, count=1)
+    elif not number:
         said, number = _IN_PROSE.subn(to, text, count=1)
     if number:
         return said

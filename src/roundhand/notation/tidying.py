@@ -15,6 +15,7 @@ from roundhand.notation.likeness import alike
 from roundhand.notation.printing import Printer, UnprintableError
 from roundhand.notation.read import read_closely
 from roundhand.notation.tree import Pattern, RowLine, Step
+from roundhand.terms import languages
 
 
 class Tidied(msgspec.Struct, frozen=True):
@@ -35,6 +36,9 @@ def tidy(text: str) -> Tidied:
     Rnd 2: (sc, inc) 3 times. (9)
     """
     pattern, _, lexicon = read_closely(text)
+    if pattern.language not in languages():
+        # The words of an older book are read and not printed: her page stays until its terms are exchanged.
+        return Tidied(text, (), tuple(line.span for line in _lines(pattern)))
     printer = Printer(text, lexicon, len(pattern.sizes))
     edits: list[Edit] = []
     left: list[Span] = []

@@ -148,11 +148,13 @@ def _sense(text: str, token: Token, lexicon: Lexicon) -> Sense | None:
     word = token.value
     if token.kind == "word" and _may_be_colour(token, lexicon):
         return None
-    if word in lexicon.defined or opens_number(word):
+    if word in lexicon.defined or word in lexicon.words.counted or opens_number(word):
         return None
     before = lexicon.words.goes_on(word)
     if lexicon.other is not None:
         before |= lexicon.other.goes_on(word)
+    if lexicon.words.period is not None:
+        before |= {"."}
     alone, _ = _meaning(text, [token], [word], 0, lexicon)
     return Sense(alone.kind, alone.value, alone.number, alone.foreign, before)
 
@@ -195,12 +197,16 @@ def _meaning(text: str, bare: list[Token], words: list[str], position: int, lexi
                 len(spelling),
             )
     found = lexicon.words.find(words, position)
+    counted = lexicon.words.counted.get(words[position])
+    if counted is not None and (found is None or found.length == 1) and _is_counted(words, position):
+        return Token("stitch", counted, token.start, token.end, token.text), 1
     if found is not None:
-        last = bare[position + found.length - 1]
+        length = found.length + (found.kind == "stitch" and _has_stop(bare, position + found.length, lexicon))
+        last = bare[position + length - 1]
         number = token.number if token.kind == "ordinal" else None
         return (
             Token(found.kind, found.value, token.start, last.end, text[token.start : last.end], number),
-            found.length,
+            length,
         )
     if token.kind == "word":
         if token.value in _ORDINALS:
@@ -231,6 +237,29 @@ def _spelled(text: str, bare: list[Token], position: int, number: int) -> tuple[
             words = text[token.start : unit.end]
             return Token("number", words.lower(), token.start, unit.end, words, whole), 2 + dash
     return Token("number", token.value, token.start, token.end, token.text, number), 1
+
+
+def _has_stop(bare: list[Token], position: int, lexicon: Lexicon) -> bool:
+    """Whether the stop at `position` belongs to a short word of an older book, `3 ch., 1 tr. in next`: it is followed
+    by another mark or by a small letter."""
+    if lexicon.words.period is None or position + 1 >= len(bare) or bare[position].text != ".":
+        return False
+    after = bare[position + 1]
+    return after.text in (",", ";", ")", ":") or (after.kind == "word" and after.text.islower())
+
+
+# Words that point at a stitch, and those behind which an ordinary word is none: "each long", but "12 plain rounds".
+_POINTS = frozenset(("a", "each", "every", "next", "the", "same", "first", "last", "of", "in", "into", "on"))
+_NO_STITCH = frozenset(("row", "rows", "round", "rounds", "rnd", "rnds", "loop", "loops", "strip", "edge", "side"))
+_COUNTS = re.compile(r"\d+(?:st|nd|rd|th|d)?|[\u00bc-\u00be]")
+
+
+def _is_counted(words: list[str], position: int) -> bool:
+    """Whether a word is counted or pointed at as a stitch is: `3 long`, `in each long`."""
+    before = words[position - 1] if position else ""
+    after = words[position + 1] if position + 1 < len(words) else ""
+    counted = _COUNTS.fullmatch(before) is not None or before in _ORDINALS or number_word(before) is not None
+    return (counted or before in _POINTS) and after not in _NO_STITCH
 
 
 # Ordinals in words; "first" has meanings of its own and stands in the files of terms.

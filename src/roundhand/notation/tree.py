@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from fractions import Fraction
-from typing import Literal
 
 import msgspec
 
@@ -608,13 +607,15 @@ class CarryNote(msgspec.Struct, frozen=True):
 class Pattern(msgspec.Struct, frozen=True):
     """A whole pattern as read. Every field is there for every text; a field that made no sense is empty.
 
-    `definitions` gives for every name the stitch that it means, `defined` every definition in the order of the page.
+    `language` names the terms it is written in: `US`, `UK`, or those of an older book, which `terms_shown`, words of
+    the page, show where it does not say so itself. `definitions` gives for every name the stitch that it means,
+    `defined` every definition in the order of the page.
     `turned_rounds` is true where a note says that the work is turned after every round.
     """
 
     title: str
     sizes: tuple[str, ...]
-    language: Literal["US", "UK"]
+    language: str
     language_said: bool
     facts: tuple[Fact, ...]
     yarns: tuple[YarnLine, ...]
@@ -628,3 +629,4 @@ class Pattern(msgspec.Struct, frozen=True):
     defined: tuple[Definition, ...] = ()
     carrying: tuple[CarryNote, ...] = ()
     turned_rounds: bool = False
+    terms_shown: tuple[str, ...] = ()

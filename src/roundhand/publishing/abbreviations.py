@@ -57,7 +57,7 @@ class Speller:
 
     def __init__(self, pattern: Pattern, own: Mapping[str, str] | None = None) -> None:
         self._terms = vocabulary(pattern.language)
-        self._american = pattern.language == "US"
+        self._american = self._terms.side == "US"
         self._said: dict[str, list[tuple[tuple[str, ...], str]]] = {}
         for short, meaning in (*(own or {}).items(), *_definitions(pattern, self._terms)):
             words = tuple(found[0] for found in WORDS.finditer(short.lower()))

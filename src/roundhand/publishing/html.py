@@ -15,6 +15,7 @@ from roundhand.publishing.figures import typeset
 from roundhand.publishing.leaflet import Chart, Leaflet, Section
 from roundhand.publishing.tables import measured_table, stated_table, yarn_table
 from roundhand.publishing.words import Run, Words
+from roundhand.terms import side
 
 if TYPE_CHECKING:
     import jinja2
@@ -41,10 +42,10 @@ def page(leaflet: Leaflet) -> bytes:
     """
     style = _style(len(leaflet.sizes))
     digest = base64.b64encode(hashlib.sha256(style.encode("utf-8")).digest()).decode("ascii")
-    us = leaflet.language == "US"
+    us = side(leaflet.language) == "US"
     made = _template().render(
         leaflet=leaflet,
-        language=_LANGUAGES[leaflet.language],
+        language=_LANGUAGES[side(leaflet.language)],
         style=_markup(style),
         policy=f"default-src 'none'; img-src data:; style-src 'sha256-{digest}'; base-uri 'none'; form-action 'none'",
         color="color" if us else "colour",

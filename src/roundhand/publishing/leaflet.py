@@ -109,15 +109,15 @@ class Section(msgspec.Struct, frozen=True):
 class Leaflet(msgspec.Struct, frozen=True):
     """A leaflet. Every field is there for every pattern; what the pattern does not say is empty.
 
-    `opening` are the sections of notes before the first section of work, `closing` those after the last, `sections` all
-    between. `stated` are the
-    measures that she wrote, `measures` those worked out from counts and gauge. `version` holds her lines on version and
-    errata, `about` the other lines of the head. `listed` is her own list of abbreviations, `abbreviations` what her
-    words use besides.
+    `language` names the terms of its words: `US`, `UK`, or those of an older book. `opening` are the sections of notes
+    before the first section of work, `closing` those after the last, `sections` all between. `stated` are the measures
+    that she wrote, `measures` those worked out from counts and gauge. `version` holds her lines on version and errata,
+    `about` the other lines of the head. `listed` is her own list of abbreviations, `abbreviations` what her words use
+    besides.
     """
 
     title: str
-    language: Literal["US", "UK"]
+    language: str
     sizes: tuple[str, ...]
     version: tuple[Entry, ...]
     about: tuple[Entry, ...]

@@ -27,6 +27,7 @@ from roundhand.publishing.figures import typeset
 from roundhand.publishing.leaflet import Block, Chart, Entry, Leaflet, Section
 from roundhand.publishing.tables import TableRow, measured_table, stated_table, yarn_table
 from roundhand.publishing.words import Words, said
+from roundhand.terms import side
 
 Paper = Literal["a4", "us-letter"]
 
@@ -112,8 +113,8 @@ def _data(
     leaflet: Leaflet, paper: Paper, marked: Callable[[str], str], pictures: dict[int, tuple[str, bytes]]
 ) -> dict[str, Any]:
     """All that the source shows, as plain values; every text goes through `marked`."""
-    language, region = _LANGUAGES[leaflet.language]
-    tension = "Gauge" if leaflet.language == "US" else "Tension"
+    language, region = _LANGUAGES[side(leaflet.language)]
+    tension = "Gauge" if side(leaflet.language) == "US" else "Tension"
     sizes = f" · {len(leaflet.sizes)} sizes" if len(leaflet.sizes) > 1 else ""
 
     def words_of(words: Words) -> list[tuple[str, bool]]:

@@ -11,6 +11,7 @@ from roundhand.publishing.figures import size_list
 from roundhand.publishing.leaflet import Block, Chart, Entry, Leaflet, Section
 from roundhand.publishing.tables import TableRow, measured_table, stated_table, yarn_table
 from roundhand.publishing.words import Run, Words, said
+from roundhand.terms import side
 
 WIDTH = 72
 
@@ -55,7 +56,7 @@ def _lines(leaflet: Leaflet) -> Iterator[str]:
         yield from _row(row)
     yield f"Terms: {leaflet.language}"
     yield from _entries(leaflet.size_notes)
-    tension = "gauge" if leaflet.language == "US" else "tension"
+    tension = "gauge" if side(leaflet.language) == "US" else "tension"
     measured = measured_table(leaflet)
     if measured:
         yield from _heading(f"WORKED OUT FROM THE COUNTS AND THE {tension.upper()}")

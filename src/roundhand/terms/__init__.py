@@ -5,6 +5,19 @@ of the stitches room and the names of concepts that stand in these files.
 """
 
 from roundhand.terms.files import TermsDataError, WordFile
-from roundhand.terms.vocabulary import PIECES, WORDS, Meaning, Vocabulary, languages, vocabulary
+from roundhand.terms.periods import Period
+from roundhand.terms.vocabulary import PIECES, WORDS, Meaning, Vocabulary, languages, older, side, vocabulary
 
-__all__ = ["PIECES", "WORDS", "Meaning", "TermsDataError", "Vocabulary", "WordFile", "languages", "vocabulary"]
+__all__ = [
+    "PIECES",
+    "WORDS",
+    "Meaning",
+    "Period",
+    "TermsDataError",
+    "Vocabulary",
+    "WordFile",
+    "languages",
+    "older",
+    "side",
+    "vocabulary",
+]

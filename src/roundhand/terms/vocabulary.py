@@ -12,6 +12,7 @@ import msgspec
 from roundhand.stitches import dictionary
 from roundhand.terms.files import WordFile
 from roundhand.terms.forms import Forms
+from roundhand.terms.periods import Period
 
 # How a text falls apart into words: ordinals (2nd), numbers, words (with the number of sc2tog), and single marks.
 # The star is doubled for "ending last repeat at **". The same pattern cuts a page and the spellings in the files.
@@ -28,6 +29,7 @@ PIECES = re.compile(r"\s+|" + re.sub(r"\(\?P<\w+>", "(?:", WORDS.pattern))
 _DATA = resources.files("roundhand.terms") / "data"
 # A stitch word with a number and "tog" is a decrease of that stitch: sc2tog, htr3tog.
 _TOGETHER = re.compile(r"(.*?)(\d+)tog$")
+_NOTHING: Mapping[str, str] = {}
 _WORDS_ONLY = re.compile(r"[^\W\d_]+(?: [^\W\d_]+)*")
 
 
@@ -55,8 +57,13 @@ class Vocabulary:
     ('front_post_double', 'single_2_together')
     """
 
-    def __init__(self, language: str, files: Sequence[WordFile]) -> None:
+    def __init__(self, language: str, files: Sequence[WordFile], instead: Mapping[str, str] = _NOTHING) -> None:
         self.language = language
+        # The side of the ocean whose terms and spelling of today are nearest.
+        self.side: str = files[0].data.get("side", language)
+        self.period = Period.of(files)
+        # Ordinary words that are stitches only where they are counted or pointed at.
+        self.counted: dict[str, str] = {}
         self._entries: dict[str, list[tuple[tuple[str, ...], str, str]]] = {}
         self._abbreviations: dict[str, str] = {}
         self.filler: frozenset[str] = frozenset()
@@ -77,13 +84,16 @@ class Vocabulary:
                     raise file.error(f'there is no stitch "{stitch}"', stitch)
                 self._abbreviations.setdefault(stitch, said[0])
                 for spelling in said:
-                    words = self._add(spelling, "stitch", stitch)
-                    other = taken.setdefault(words, stitch)
-                    if other != stitch:
+                    own = instead.get(spelling, stitch)
+                    words = self._add(spelling, "stitch", own)
+                    other = taken.setdefault(words, own)
+                    if other != own:
                         raise file.error(f'"{spelling}" means "{stitch}" and "{other}"', stitch, spelling)
-                    spellings.setdefault(stitch, []).append(words)
+                    spellings.setdefault(own, []).append(words)
             for form, said in data.get("forms", {}).items():
                 templates.setdefault(form, said)
+            for stitch, said in data.get("counted", {}).items():
+                self.counted |= dict.fromkeys(said, stitch)
             self.filler |= frozenset(data.get("filler", {}).get("words", ()))
             self.colours |= frozenset(data.get("colours", {}).get("names", ()))
             self.proofs |= frozenset(data.get("proves", {}).get("words", ()))
@@ -229,7 +239,7 @@ def _read(name: str) -> WordFile:
 
 @cache
 def languages() -> tuple[str, ...]:
-    """The languages that have stitch words, as they are named in `Terms:`.
+    """The languages that patterns are read and printed in, as they are named in `Terms:`.
 
     >>> languages()
     ('UK', 'US')
@@ -239,12 +249,50 @@ def languages() -> tuple[str, ...]:
 
 
 @cache
-def vocabulary(language: str) -> Vocabulary:
-    """The words of a language, read once; raises KeyError where no such file is packaged."""
-    if language not in languages():
-        raise KeyError(f"no words are packaged for the language {language!r}")
-    own = _read(language.lower())
-    files = [own]
+def older() -> tuple[str, ...]:
+    """The vocabularies of older books, which are read and never printed in, as they are named in `Terms:`.
+
+    >>> older()
+    ('older UK', 'older US', '1940s US')
+    """
+    return tuple(_older_files())
+
+
+@cache
+def _older_files() -> Mapping[str, WordFile]:
+    """The files of older vocabularies by their names; a file without one is only extended by others."""
+    names = sorted(entry.name.removesuffix(".toml") for entry in (_DATA / "older").iterdir())
+    files = [_read(f"older/{name}") for name in names if name.isidentifier()]
+    return {file.data["language"]: file for file in files if "language" in file.data}
+
+
+@cache
+def vocabulary(language: str, instead: tuple[tuple[str, str], ...] = ()) -> Vocabulary:
+    """The words of a language, read once; raises KeyError where no such file is packaged.
+
+    `instead` are words of an older book with the stitches that they are in this one: see `[contested]` in its file.
+
+    >>> vocabulary("older US").find(["double", "long"], 0).value
+    'treble'
+    >>> vocabulary("older US", (("double long", "double_treble"),)).find(["double", "long"], 0).value
+    'double_treble'
+    """
+    files = [_older_files()[language] if language in older() else _read(_modern(language))]
     while "extends" in files[-1].data:
         files.append(_read(files[-1].data["extends"]))
-    return Vocabulary(language, files)
+    return Vocabulary(language, files, dict(instead))
+
+
+def side(language: str) -> str:
+    """The side of the ocean whose terms and spelling are nearest: `US` or `UK`; KeyError as for `vocabulary`.
+
+    >>> side("UK"), side("1940s US")
+    ('UK', 'US')
+    """
+    return vocabulary(language).side
+
+
+def _modern(language: str) -> str:
+    if language not in languages():
+        raise KeyError(f"no words are packaged for the language {language!r}")
+    return language.lower()

@@ -6,6 +6,7 @@ import msgspec
 
 from roundhand.measures import say_count
 from roundhand.tally import RowTally
+from roundhand.terms import older
 from roundhand.workshop.reading import Reading
 
 _WORDS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
@@ -14,7 +15,8 @@ _WORDS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", 
 class Understood(msgspec.Struct, frozen=True):
     """What was understood. `rows` and `rounds` hold a number for every size; `stated` counts are written in the
     pattern, `agree` of them are what is worked, and `look_at` names the first row and size where they differ. `alone`
-    is true where one size of several was asked for."""
+    is true where one size of several was asked for. `terms` are those of an older book, empty for those of today, and
+    `shown` the words that show them, none where the page says it."""
 
     title: str
     sizes: tuple[str, ...]
@@ -24,6 +26,8 @@ class Understood(msgspec.Struct, frozen=True):
     agree: int
     look_at: tuple[str, str] | None
     alone: bool = False
+    terms: str = ""
+    shown: tuple[str, ...] = ()
 
     def sentence(self) -> str:
         """The sentence that is said first, before any query.
@@ -43,6 +47,10 @@ class Understood(msgspec.Struct, frozen=True):
         if self.look_at is not None:
             row, size = self.look_at
             said.append(f"look at {row}, {size}" if len(self.sizes) > 1 else f"look at {row}")
+        if self.terms:
+            words = " and ".join(f"\u201c{word}\u201d" for word in self.shown[:3])
+            shows = "show" if len(self.shown) > 1 else "shows"
+            said.append(f"read in {self.terms} terms, as {words} {shows}" if words else f"read in {self.terms} terms")
         return "; ".join(said) + "."
 
 
@@ -67,6 +75,8 @@ def understood(reading: Reading, size: int | None = None) -> Understood:
         len(stated) - len(differ),
         (differ[0][0].label_in(differ[0][1]), reading.sizes[differ[0][1]]) if differ else None,
         size is not None and len(reading.sizes) > 1,
+        reading.pattern.language if reading.pattern.language in older() else "",
+        reading.pattern.terms_shown,
     )
 
 

@@ -7,6 +7,7 @@ import re
 import msgspec
 
 from roundhand.findings import Finding
+from roundhand.terms import side
 
 # Words of the page stand in quotation marks and stay as she spelt them.
 _QUOTED = re.compile("(“[^”]*”)")
@@ -18,7 +19,7 @@ def spelt(words: str, language: str) -> str:
     >>> spelt("say which colour is meant by “main colour”", "US"), spelt("colours", "UK")
     ('say which color is meant by “main colour”', 'colours')
     """
-    if language != "US":
+    if side(language) != "US":
         return words
     parts = _QUOTED.split(words)
     return "".join(part if at % 2 else part.replace("colour", "color") for at, part in enumerate(parts))
