@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 import msgspec
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -24,6 +25,8 @@ from tests.laws.mutating import drawn, sources
 LEXICON = Lexicon(vocabulary("US"), vocabulary("UK"), {}, {"A": "A", "B": "B"}, {"slate": "A"})
 
 TRIALS, MANY_TRIALS = 300, 20_000
+# So many tests share the trials, so that several processes can take them up.
+SHARES = 10
 
 
 def spans(value: object) -> Iterator[Span]:
@@ -64,10 +67,11 @@ def joins_again(text: str) -> None:
         assert text[at:end].strip() == ""
 
 
-def test_mutated_patterns_are_read_and_counted(long_run: bool) -> None:
+@pytest.mark.parametrize("share", range(SHARES))
+def test_mutated_patterns_are_read_and_counted(share: int, long_run: bool) -> None:
     """Whatever happens to a pattern on its way here, there is an answer, and its tokens join to the text again."""
     texts = sources()
-    for trial in range(MANY_TRIALS if long_run else TRIALS):
+    for trial in range(share, MANY_TRIALS if long_run else TRIALS, SHARES):
         text = drawn(texts, trial)
         try:
             holds(text)
