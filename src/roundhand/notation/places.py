@@ -63,7 +63,8 @@ class _Finder(Numbered):
             # "in all 5 sts" is a place, "24 in all" a count.
             cursor.position += 1
             return self._all()
-        if led and cursor.tokens[self.start].value in ("around", "across") and not self._goes_on():
+        first = cursor.tokens[self.start].value if self.start < len(cursor.tokens) else ""
+        if led and first in ("around", "across") and not self._goes_on():
             # A bare "around" is the whole round.
             cursor.position = self.start
             led = False

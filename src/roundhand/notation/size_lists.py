@@ -150,6 +150,8 @@ def _hyphens(cursor: Cursor, values: list[int | None], spans: list[Span]) -> boo
 def _slashes(cursor: Cursor, values: list[int | None], spans: list[Span]) -> bool:
     """Values after slashes or colons, `60/66/72`, `60:66:72`, if there is one for each size."""
     found = _run(cursor, (cursor.tokens[cursor.position].text,))
+    if not found:
+        return False
     short = len(found) < 2 or len(cursor.names) < 3
     if len(found) + 1 not in (len(cursor.names), len(cursor.active)) and short:
         # Three values and more are a list even where it is too short; two may be a fraction or a range.

@@ -296,15 +296,17 @@ class Seeking(Endings):
         if not there:
             return
         known = set(there)
+        # A chain may be told by millions: a length is held against its bounds and not looked up among them.
         start = next((node for node in self.past.nodes if isinstance(node, Chain)), None)
         first = self.amount(start.amount) if start is not None else None
-        if first is not None:
-            known |= set(range(1, first))
+        if first is not None and 1 <= length < first:
+            return
         before: Node | None = None
         for node in self.past.nodes:
             if isinstance(node, Join) and isinstance(before, Chain):
                 last = self.amount(before.amount) or 0
-                known |= set(range(last, last + _JOINING + 1))
+                if last <= length <= last + _JOINING:
+                    return
             before = node
         if self.past.under is not None:
             known |= self._chains(self.past.under.nodes)

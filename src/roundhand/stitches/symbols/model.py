@@ -20,6 +20,7 @@ PARTS: tuple[StrokePart, ...] = get_args(StrokePart)
 OVALS = ("chain", "ring", "dot")
 
 _STEPS = 24
+_SLACK = Fraction(1, 200)
 
 
 class SymbolError(ValueError):
@@ -128,7 +129,8 @@ def fitted(strokes: tuple[Stroke, ...], box: Box) -> tuple[Stroke, ...]:
     to fit into it."""
     sunk = min((stroke.reach()[1] for stroke in strokes), default=box.low)
     if sunk < box.low:
-        strokes = tuple(moved(stroke, Fraction(0), box.low - sunk) for stroke in strokes)
+        # A little higher than the floor, for making them smaller rounds their points.
+        strokes = tuple(moved(stroke, Fraction(0), box.low - sunk + _SLACK) for stroke in strokes)
     part = Fraction(1)
     for stroke in strokes:
         left, _, right, top = stroke.reach()
