@@ -30,6 +30,12 @@ def sources() -> dict[str, list[str]]:
     return found
 
 
+def wordings() -> list[str]:
+    """Every wording of a row in the tables, once."""
+    folders = (TESTS / "notation" / "forms", TESTS / "notation" / "survey", TESTS / "cases")
+    return list(dict.fromkeys(line for folder in folders for case in tables(folder) for line in case.wordings))
+
+
 def _files(folder: Path) -> list[str]:
     return [file.read_text(encoding="utf-8") for file in sorted(folder.glob("*.txt"))]
 

@@ -7,6 +7,7 @@ trial number, which draws the same text again.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 import msgspec
@@ -20,13 +21,16 @@ from roundhand.notation.page import cut_page
 from roundhand.notation.tokens import Lexicon, understand
 from roundhand.tally import Tally, count
 from roundhand.terms import vocabulary
-from tests.laws.mutating import drawn, sources
+from tests.laws.mutating import drawn, sources, wordings
 
 LEXICON = Lexicon(vocabulary("US"), vocabulary("UK"), {}, {"A": "A", "B": "B"}, {"slate": "A"})
 
 TRIALS, MANY_TRIALS = 300, 20_000
 # So many tests share the trials, so that several processes can take them up.
 SHARES = 10
+# An ordinary run cuts up every so manieth wording.
+CUT_UP = 16
+LIST_MARKS = ("", "", "/", ",", " (", "-", ":", " *", "(3", "/3", ", 3")
 
 
 def spans(value: object) -> Iterator[Span]:
@@ -78,6 +82,23 @@ def test_mutated_patterns_are_read_and_counted(share: int, long_run: bool) -> No
             joins_again(text)
         except Exception as error:
             raise AssertionError(f"trial {trial} failed on:\n{text}") from error
+
+
+@pytest.mark.parametrize("share", range(SHARES))
+def test_a_page_may_end_anywhere(share: int, long_run: bool) -> None:
+    """A row is cut off behind each of its words, and behind each mark of a list, in one size and in three."""
+    for number, line in enumerate(wordings()):
+        if number % SHARES != share or not (long_run or number // SHARES % CUT_UP == 0):
+            continue
+        ends = [found.end() for found in re.finditer(r"\w+|[^\w\s]", line)]
+        for at, end in enumerate(ends):
+            head = "Sizes: S (M, L)\n" if at % 2 else ""
+            mark = LIST_MARKS[(number + at) % len(LIST_MARKS)]
+            text = f"Cap\n\n{head}\nRnd 1: 24 sc in a magic ring.\nRnd 2: {line[:end]}{mark}"
+            try:
+                count(read(text)[0])
+            except Exception as error:
+                raise AssertionError(f"failed on:\n{text}") from error
 
 
 @given(st.text(max_size=400))
