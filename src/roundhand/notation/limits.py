@@ -16,6 +16,12 @@ def beyond(headline: str, span: Span, help: str = "split the pattern, or leave o
     return Finding("limit-reached", "error", headline, span, help=help)
 
 
+def say_once(findings: list[Finding], headline: str, span: Span) -> None:
+    """Adds the remark that a limit is reached, where it has not been said of the same limit before."""
+    if all(found.headline != headline for found in findings if found.name == "limit-reached"):
+        findings.append(beyond(headline, span))
+
+
 def too_deep(span: Span) -> Finding:
     """The remark on a bracket that stands in more brackets than are read."""
     return beyond(

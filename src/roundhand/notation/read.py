@@ -10,44 +10,32 @@ import msgspec
 from roundhand.findings import Finding, Source, Span
 from roundhand.notation.book import read_book
 from roundhand.notation.carrying import carry_notes
-from roundhand.notation.clauses import read_clauses
-from roundhand.notation.closing_stitch import with_joining_stitch
 from roundhand.notation.count_notes import count_notes, count_notes_in_rows
-from roundhand.notation.cursor import Cursor, list_length
+from roundhand.notation.cursor import list_length
 from roundhand.notation.depths import depth_note
 from roundhand.notation.folding import joins_loops, with_joined_loops
 from roundhand.notation.head import is_yarn_key, read_fact, read_gauge, read_hook, read_yarns
-from roundhand.notation.labels import read_label
+from roundhand.notation.kept import KeptLines
 from roundhand.notation.language import foreign_words, language_of, older_findings, other_of
-from roundhand.notation.limits import LIMITS, beyond
+from roundhand.notation.limits import LIMITS, say_once
 from roundhand.notation.lines import Line
 from roundhand.notation.making import Made, made_again, made_list, made_times, with_more
-from roundhand.notation.named_groups import opened
 from roundhand.notation.page import cut_page, find_sizes
 from roundhand.notation.pasted import typed
-from roundhand.notation.rule_rows import read_rule, same_manner
-from roundhand.notation.scheduled import read_scheduled
-from roundhand.notation.sized_rows import other_sizes, ways, with_counts
-from roundhand.notation.sizes import read_size_names, size_phrase, sizes_unknown
+from roundhand.notation.row_lines import Lines
+from roundhand.notation.sizes import read_size_names, size_phrase
 from roundhand.notation.successive import one_by_one
-from roundhand.notation.tokens import Lexicon, Token, understand
+from roundhand.notation.tokens import Lexicon
 from roundhand.notation.tree import (
     Copy,
     Definition,
-    Evenly,
     Fact,
     Gauge,
-    Label,
-    Node,
     Part,
     Pattern,
-    Plain,
     Rejoin,
     RowLine,
-    Stated,
     Step,
-    Times,
-    Work,
     YarnLine,
 )
 from roundhand.notation.turning_notes import turns_rounds
@@ -59,17 +47,19 @@ _LONGEST = 4_000
 _ABSURD = re.compile(r"\d{41,}")
 _FLAT = re.compile(r"\b(?:turn|turning|across)\b", re.IGNORECASE)
 _ROUND = re.compile(r"\b(?:rnds?|rounds?|around|join|ring|spiral|mr)\b", re.IGNORECASE)
-_SHAPES = re.compile(r"(?:inc|dec)(?:reas|\b)|at\s+the\s+same\s+time\b", re.IGNORECASE)
 
 
-def read(text: str) -> tuple[Pattern, list[Finding]]:
+def read(text: str, kept: KeptLines | None = None) -> tuple[Pattern, list[Finding]]:
     """A pattern with its findings from a decoded text.
+
+    `kept` are the lines of the text before, where that is the same page with something changed: those that are the same
+    are not read again. The answer is the same with it and without it.
 
     >>> pattern, findings = read("Cap\\n\\nRnd 1: 6 sc in a magic ring. (6)\\nRnd 2: inc in each st around. (12)")
     >>> pattern.title, pattern.sizes, len(pattern.parts[0].lines), findings
     ('Cap', ('One size',), 2, [])
     """
-    return _Reader(text).pattern()
+    return _Reader(text, kept).pattern()
 
 
 def read_closely(text: str) -> tuple[Pattern, list[Finding], Lexicon]:
@@ -82,7 +72,7 @@ def read_closely(text: str) -> tuple[Pattern, list[Finding], Lexicon]:
 class _Reader:
     """One reading of one text. Everything that is found out stands here until the pattern is put together."""
 
-    def __init__(self, text: str) -> None:
+    def __init__(self, text: str, kept: KeptLines | None = None) -> None:
         # Every place in the text as typed is the same place on the page.
         self.text = typed(text)
         self.source = Source(self.text)
@@ -92,13 +82,9 @@ class _Reader:
         self.definitions: dict[str, Definition] = {}
         self.defined: tuple[Definition, ...] = ()
         self.asides: tuple[Span, ...] = ()
-        # The sizes that phrases in front of the last rows have named.
-        self.sizes_told: set[int] = set()
         self.no_work: frozenset[int] = frozenset()
         self.foreign: dict[str, Span] = {}
-        self.last_of: dict[str, int] = {}
-        self.tokens_left = LIMITS["tokens"]
-        self.rows_left = LIMITS["rows"]
+        self.kept = kept if kept is not None else KeptLines()
 
     def pattern(self) -> tuple[Pattern, list[Finding]]:
         """Reads the text once for its head and once for its rows."""
@@ -148,13 +134,9 @@ class _Reader:
         names = read_size_names(found[0])
         self.sizes_span = found[1]
         if len(names) > LIMITS["sizes"]:
-            self._limit(f"{len(names)} sizes are named; the first {LIMITS['sizes']} are worked", found[1])
+            say_once(self.findings, f"{len(names)} sizes are named; the first {LIMITS['sizes']} are worked", found[1])
             names = names[: LIMITS["sizes"]]
         self.names = names or self.names
-
-    def _limit(self, headline: str, span: Span) -> None:
-        if all(found.headline != headline for found in self.findings if found.name == "limit-reached"):
-            self.findings.append(beyond(headline, span))
 
     def _head(self, lines: list[Line]) -> tuple[list[Fact], list[YarnLine], list[Gauge], Fraction | None]:
         facts: list[Fact] = []
@@ -259,6 +241,18 @@ class _Reader:
 
     def _parts(self, lines: list[Line]) -> list[Part]:
         title = next((line.name for line in lines if line.kind == "title"), "")
+        reader = Lines(
+            self.text,
+            self.lexicon,
+            self.names,
+            self.definitions,
+            self.asides,
+            self.findings,
+            self.foreign,
+            self.kept,
+        )
+        # One that has looked up most words already, if the text before used the same words.
+        self.lexicon = reader.lexicon
         parts: list[Part] = []
         name, span = title, Span(0, 0)
         make: Made = (1,)
@@ -287,7 +281,7 @@ class _Reader:
             elif line.kind == "sizes":
                 active = size_phrase(line.phrase, self.names) or everyone
             elif line.kind == "row":
-                rows, kind = self._rows(line, active, kind)
+                rows, kind = reader.rows(line, active, kind)
                 body += [_in_joined_loops(row, body[-1] if body else None) for row in rows]
             elif line.kind == "step" or (line.kind == "prose" and line.section == "work"):
                 again = made_again(self.text[line.start : line.end], len(self.names))
@@ -299,7 +293,7 @@ class _Reader:
                         body, span, name, make = [], line.whole, line.name, (1,)
                     make = with_more(make, again[0]) if again[1] else again[0]
                     continue
-                step = self._step(line, active)
+                step = reader.step(line, active)
                 if step is None:
                     continue
                 if line.name and any(isinstance(node, Copy) and (node.part or node.side) for node in step.nodes):
@@ -330,129 +324,6 @@ class _Reader:
                 flat = flat or _FLAT.search(self.text, line.start, line.end) is not None
         return "row" if flat else "round"
 
-    def _tokens(self, start: int, end: int) -> list[Token]:
-        if end - start > LIMITS["row characters"]:
-            self._limit(
-                f"a row of {end - start:,} characters is read up to {LIMITS['row characters']:,}",
-                Span(start, start + 40),
-            )
-            end = start + LIMITS["row characters"]
-        tokens = understand(self.text, start, end, self.lexicon) if self.tokens_left >= 0 else []
-        aside = [span for span in self.asides if start <= span.start < end]
-        if aside:
-            tokens = [token for token in tokens if not any(span.start <= token.start < span.end for span in aside)]
-        if len(tokens) > self.tokens_left >= 0:
-            self._limit(f"the text is read up to {LIMITS['tokens']:,} words", Span(start, end))
-            tokens, self.tokens_left = tokens[: self.tokens_left], -1
-        self.tokens_left -= len(tokens)
-        for token in tokens:
-            if token.foreign:
-                self.foreign.setdefault(token.value + " " + token.text.lower(), token.span)
-        return tokens
-
-    def _rows(self, line: Line, active: tuple[int, ...], kind: str) -> tuple[list[RowLine], str]:
-        """A row, or one for each group of sizes that go ways of their own; and whether rows or rounds are worked."""
-        if self.rows_left == 0:
-            self._limit(f"more than {LIMITS['rows']:,} lines of rows; the rest is not read", line.whole)
-            return [], kind
-        self.rows_left -= 1
-        sizes = self._sizes_of(line, active)
-        rule = read_rule(self.text, line.start, line.end)
-        if rule is not None:
-            row, kind = self._rule(line, rule, sizes, kind)
-            return [row] if row is not None else [], kind
-        cursor = Cursor(self.text, self._tokens(line.start, line.end), self.lexicon, self.names, sizes)
-        emphasis = line.start > 0 and self.text[line.start - 1] in "*_"
-        label = read_label(cursor, kind, emphasis)
-        if label is None:
-            return [], kind
-        self._remember(label)
-        hands = self._hands(cursor, line.end)
-        rows = [self._worked(line, label, hand) for hand in hands]
-        return with_counts(rows, len(self.names)), label.kind or kind
-
-    def _hands(self, cursor: Cursor, end: int) -> list[Cursor]:
-        """The words behind a label, once for each group of sizes that go ways of their own."""
-        apart = ways(self.text, cursor.token.start, end, self.names) if cursor.token is not None else []
-        if not apart:
-            return [cursor]
-        self.findings += cursor.findings
-        hands = []
-        for own, stretches in apart:
-            active = tuple(size for size in own if size in cursor.active)
-            kept = [
-                one
-                for one in cursor.tokens[cursor.position :]
-                if any(begin <= one.start < stop for begin, stop in stretches)
-            ]
-            if active and kept:
-                hands.append(Cursor(self.text, kept, self.lexicon, self.names, active))
-        return hands
-
-    def _worked(self, line: Line, label: Label, cursor: Cursor) -> RowLine:
-        """The row that the words at the cursor tell, for its sizes."""
-        ranged = label.ranged or label.next_rows is not None
-        nodes, stated = read_scheduled(cursor, ranged, _single(label)) or read_clauses(cursor)
-        self.findings += cursor.findings
-        found = with_joining_stitch(tuple(nodes), self.text) if label.kind == "round" else tuple(nodes)
-        body = opened(found, self.definitions)
-        return RowLine(label, body, tuple(stated), Span(line.start, line.end), cursor.active)
-
-    def _sizes_of(self, line: Line, active: tuple[int, ...]) -> tuple[int, ...]:
-        """The sizes that a line is for; a phrase that names none of the pattern's sizes is told."""
-        if not line.phrase:
-            self.sizes_told.clear()
-            return active
-        named = size_phrase(line.phrase, self.names) or other_sizes(line.phrase, self.sizes_told, len(self.names))
-        self.sizes_told.update(named or ())
-        if named is None:
-            start = self.text.index(line.phrase, line.whole.start)
-            self.findings.append(sizes_unknown(self.names, line.phrase, Span(start, start + len(line.phrase))))
-        return named or active
-
-    def _remember(self, label: Label) -> None:
-        """The last row of each kind, for rules that say "in the same manner"."""
-        number = label.last.values[0] if label.last is not None else None
-        if number is not None:
-            for every in ("even", "WS") if number % 2 == 0 else ("odd", "RS"):
-                self.last_of[every] = number
-
-    def _rule(
-        self, line: Line, rule: tuple[Label, int, bool], sizes: tuple[int, ...], kind: str
-    ) -> tuple[RowLine | None, str]:
-        """A line that speaks of all rows of a kind."""
-        label, begin, same = rule
-        nodes: tuple[Node, ...] = same_manner(label, self.last_of.get(label.every))
-        stated: list[Stated] = []
-        if not same:
-            cursor = Cursor(self.text, self._tokens(begin, line.end), self.lexicon, self.names, sizes)
-            found, stated = read_clauses(cursor)
-            self.findings += cursor.findings
-            nodes = opened(tuple(found), self.definitions)
-        if not any(isinstance(node, Work | Times | Evenly | Copy | Plain) for node in nodes):
-            return None, kind
-        return RowLine(label, nodes, tuple(stated), Span(line.start, line.end), sizes), kind
-
-    def _step(self, line: Line, active: tuple[int, ...]) -> Step | None:
-        sizes = self._sizes_of(line, active)
-        tokens = self._tokens(line.start, line.end)
-        cursor = Cursor(self.text, tokens, self.lexicon, self.names, sizes)
-        cursor.states = False
-        if line.kind == "prose":
-            return None
-        planned = read_scheduled(cursor, False)
-        if planned is not None:
-            nodes, stated = planned
-        elif _SHAPES.match(self.text, line.start, line.end):
-            # A sentence about shaping that tells no rows is a note.
-            return None
-        else:
-            nodes, stated = read_clauses(cursor)
-        self.findings += cursor.findings
-        body = opened(tuple(nodes), self.definitions)
-        act = _act(line.name, self.text[line.start : line.end])
-        return Step(body, line.whole, sizes, act, tuple(stated))
-
 
 def _sections(lines: list[Line]) -> tuple[str, ...]:
     """The names by which pieces of the page may be spoken of."""
@@ -469,21 +340,8 @@ def _in_joined_loops(row: RowLine, before: RowLine | Step | None) -> RowLine:
     return msgspec.structs.replace(row, nodes=with_joined_loops(row.nodes, joined))
 
 
-def _single(label: Label) -> int | None:
-    """The number of a label that speaks of one row, the same in all sizes."""
-    if label.ranged or label.first is None or len(label.first.values) != 1:
-        return None
-    return label.first.values[0]
-
-
 def _is_trade_word(word: str, words: Vocabulary) -> bool:
     return words.find([word], 0) is not None
-
-
-def _act(name: str, text: str) -> str:
-    """What a step is about: `seam` for a seam, else empty."""
-    first = (name or text).lower().split()
-    return "seam" if first and first[0].strip(":,.") in ("seam", "sew", "seaming") else ""
 
 
 def _tidy(name: str) -> str:

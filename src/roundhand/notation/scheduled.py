@@ -17,7 +17,7 @@ def read_scheduled(cursor: Cursor, ranged: bool, number: int | None = None) -> t
     worked as. `number` is the label of a single row, which such words may name: "Rep Row 2 until …" in Row 2.
     """
     start, end = cursor.position, cursor.end
-    if not _may_hold(cursor):
+    if not may_hold(cursor):
         return None
     states, said = cursor.states, len(cursor.findings)
     plan = read_plan(cursor)
@@ -55,7 +55,7 @@ def _names(copy: Copy | None, number: int | None) -> bool:
     return bool(copy.last_rows) or (copy.last is not None and copy.last.values == (number,))
 
 
-def _may_hold(cursor: Cursor) -> bool:
+def may_hold(cursor: Cursor) -> bool:
     """Whether the words of a line can tell a schedule at all: most lines show at once that they do not."""
     values = {token.value for token in cursor.tokens[cursor.position : cursor.end]}
     if values & {"until", "till", "til", "same"}:

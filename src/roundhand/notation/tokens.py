@@ -65,6 +65,17 @@ class Lexicon(msgspec.Struct, frozen=True):
     senses: dict[str, Sense | None] = msgspec.field(default_factory=dict)
     sections: tuple[str, ...] = ()
 
+    def means_as(self, other: Lexicon) -> bool:
+        """Whether every word means the same in another lexicon."""
+        return (
+            self.words is other.words
+            and self.other is other.other
+            and self.defined == other.defined
+            and self.colours == other.colours
+            and self.colour_words == other.colour_words
+            and self.sections == other.sections
+        )
+
     def defining(self, defined: Mapping[str, tuple[tuple[str, ...], ...]]) -> Lexicon:
         """The same with these names defined: by first word the spellings, the longest first."""
         return Lexicon(self.words, self.other, defined, self.colours, self.colour_words, sections=self.sections)
