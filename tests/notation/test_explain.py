@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from roundhand.notation.explain import explain
@@ -109,6 +109,7 @@ def test_reading_never_raises(text: str) -> None:
         max_size=40,
     )
 )
+@example(["yo", "insert", "hook", "in", "yo", "next", "loops"])
 def test_reading_words_of_the_trade_never_raises(words: list[str]) -> None:
     """Words of the trade in any order at all."""
     read_movements(" ".join(words), vocabulary("US"))

@@ -185,6 +185,7 @@ def test_any_stitch_that_closes_has_a_symbol(legs: list[tuple[int, bool, str]], 
 
 @given(st.lists(st.tuples(st.sampled_from(sorted(STITCHES)), st.integers(1, 4)), min_size=1, max_size=5))
 @example([("back_popcorn_5_double", 4), ("back_post_double_2_together", 2)])
+@example([("back_popcorn_5_double", 3), ("extended_double", 3), ("v_stitch_single", 4)])
 def test_any_group_has_the_legs_and_slashes_of_its_parts(items: list[tuple[str, int]]) -> None:
     parts = tuple(Part(id, count) for id, count in items)
     recipe = tuple(one for id, count in items for _ in range(count) for one in STITCHES[id].recipe)

@@ -78,7 +78,9 @@ class _Teller:
             if len(places) < 2 or not set(places[1:]) <= {"same"} or places[0] != "" or self._more_of(own, end):
                 continue
             name = self.names.get(stitch, stitch.replace("_", " "))
-            return f"{self.says['work']} {len(places)} {name} {self.says['the_stitch']}", end - at
+            # Behind other places of the same stitch this is a further one.
+            where = "next_stitch" if any(one.act == "insert" for one in self.recipe[:at]) else "the_stitch"
+            return f"{self.says['work']} {len(places)} {name} {self.says[where]}", end - at
         return None
 
     def _locks(self, at: int) -> bool:

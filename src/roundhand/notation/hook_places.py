@@ -58,12 +58,17 @@ def place_said(said: str, grammar: Grammar, name: str, reached: bool) -> str:
     if not words or set(words) <= grammar.units | _LEFT_OPEN or words[-1] in _LEFT_OPEN:
         return ""
     if "next" in words or "following" in words or "each" in words:
-        return "next" if not _STRANDS & set(words) else said
+        return "next" if not _STRANDS & set(words) else _written(words) or "next"
     found = grammar.words.find(words, 0)
     if found is not None and found.kind == "stitch" and found.length == len(words):
         return ""
     if words[0] in ("first", "1st") or " first " in f" {said} ":
         return "top of first" if reached else ""
+    return _written(words)
+
+
+def _written(words: list[str]) -> str:
+    """The words as the place of a recipe; empty where they hold a movement or nothing that could be written."""
     plain = " ".join(word for word in words if _PLAIN.fullmatch(word))
     try:
         return Operation("insert", 1, plain).where

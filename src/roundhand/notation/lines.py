@@ -12,7 +12,7 @@ from roundhand.notation.naming import read_name
 # What a line of instructions begins with that has no label.
 STEP = re.compile(
     r"(?:with\s+(?!right|wrong|rs\b|ws\b|both sides)|ch(?:ain)?\b|\d+(?:\s*[(\[][\d\s,;:/-]+[)\]])?\s+ch(?:ains?)?\b"
-    r"|make\b|join\b|cut\b|break\b|fasten\b"
+    r"|make\b|commence\b|join\b|cut\b|break\b|fasten\b"
     r"|finish\s+off|turn\b|fold\b"
     r"|weave\b|sew\b|gather\b|seam\b|rejoin\b|re-join\b|attach\b|using\b|in\s+[A-Z]\b|rep(?:eat)?\b|change\b|switch\b"
     r"|do\s+not\b|place\b|magic\b|begin\b|start\b|drop\b|carry\b|work\b|leave\b|leaving\b|pick\s+up\b|sl(?:ip)?\s*st"
@@ -25,6 +25,24 @@ STEP = re.compile(
     r"|[a-z]{2,5}\s+\d+\s+(?:more\s+)?(?:rnds?|rounds?|rows?)\b)",
     re.IGNORECASE,
 )
+# The chain or ring that a piece begins with, on a line of its own: "Ch 24", "24ch", "Using A, make 24 chains.". What
+# says whether a chain counts is no beginning.
+_HOW_MANY = r"\d+(?:\s*[(\[][\d\s,;:/-]+[)\]])?"
+FOUNDATION = re.compile(
+    r"(?:(?:with|using|in)\s+[^,.;:\n]{1,40}?[,:]?\s+)?(?:(?:make|work|commence(?:\s+with)?|(?:begin|start)\s+with)\s+)?"
+    r"(?:an?\s+)?(?:loosely\s+)?(?:(?:loose|foundation|base|starting|beginning)\s+)?"
+    rf"(?:ch(?:ain)?s?(?:\s+of)?\s*{_HOW_MANY}(?:\s+(?:ch|chains?|sts?|stitches))?|{_HOW_MANY}\s*(?:loose\s+)?ch(?:ains?|s)?"
+    r"|(?:magic|adjustable)\s+(?:ring|circle|loop))(?![^.;\n]*\bcount)(?=\s*(?:[,.;]|$|loosely\b|(?:in|with)\s+[^,.;\n]{1,40}$))",
+    re.IGNORECASE | re.MULTILINE,
+)
+# What names it in front of a colon: "Foundation: 24ch".
+FOUNDATION_NAME = re.compile(
+    r"(?:foundation|base|starting|beginning|begin|start|set-?\s?up)(?:\s+ch(?:ain)?)?|cast[\s-]?on|ch(?:ain)?"
+    r"|(?:foundation|base|set-?\s?up)\s+row",
+    re.IGNORECASE,
+)
+_ROW = re.compile(r"row\b", re.IGNORECASE)
+_NOTHING_ELSE = re.compile(r"[^.;,\n]*(?:[.,;]\s*(?:turn\b)?)?\W*")
 # How often a group is worked, broken off from it: "] / 12 times; join"; and words behind which a number must follow.
 _HOW_OFTEN = re.compile(r"\d+\s*(?:[(\[][\d\s,;:/-]+[)\]]\s*)?(?:more\s+)?times?\b|x\s*\d", re.IGNORECASE)
 _UNFINISHED = re.compile(
@@ -54,6 +72,27 @@ class Line(msgspec.Struct, frozen=True):
     name: str = ""
     phrase: str = ""
     whole: Span = Span(0, 0)
+
+
+def begins_with_chain(text: str, start: int, end: int) -> int | None:
+    """Where the words begin that say how a piece is begun, behind a name such as `Foundation:`; None where they do not.
+
+    >>> begins_with_chain("Foundation: 24ch", 0, 16), begins_with_chain("Ch 2 counts as a st", 0, 19)
+    (12, None)
+    """
+    colon = text.find(":", start, end)
+    named = FOUNDATION_NAME.fullmatch(text, start, colon) if colon > 0 else None
+    if named is not None:
+        start = colon + 1
+        while start < end and text[start].isspace():
+            start += 1
+    found = FOUNDATION.match(text, start, end)
+    if found is None or (
+        named is not None and _ROW.search(named[0]) and not _NOTHING_ELSE.fullmatch(text, found.end(), end)
+    ):
+        # A foundation row may hold more than its chain.
+        return None
+    return start
 
 
 def goes_on(text: str, line: Line, start: int) -> bool:

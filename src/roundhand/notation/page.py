@@ -11,7 +11,7 @@ import re
 import msgspec
 
 from roundhand.findings import Source, Span
-from roundhand.notation.lines import COUNT_ALONE, STEP, Line, bracket_open, ends_sentence, goes_on
+from roundhand.notation.lines import COUNT_ALONE, STEP, Line, begins_with_chain, bracket_open, ends_sentence, goes_on
 from roundhand.notation.page_marks import NOTHING
 from roundhand.notation.pasted import typed
 from roundhand.notation.rule_rows import read_rule
@@ -153,6 +153,12 @@ def _cut(source: Source, names: tuple[str, ...], swatch: bool) -> list[Line]:
             # A list broken over two lines of the page: "54 (60," and "66) sc".
             previous = lines[-1]
             lines[-1] = msgspec.structs.replace(previous, end=last, whole=previous.whole.to(whole))
+            continue
+        chain = begins_with_chain(text, at, last) if section in ("head", "work") and (titled or lines) else None
+        if chain is not None and not (open_line and lines and goes_on(text, lines[-1], words)):
+            lines.append(Line("step", section, chain, last, "", phrase, whole))
+            open_line = True
+            blank_before = False
             continue
         ruled = section in ("head", "work") and read_rule(text, at, last) is not None
         if (swatch or section != "gauge") and (ruled or _label_at(text, at, last)):

@@ -21,6 +21,8 @@ OVALS = ("chain", "ring", "dot")
 
 _STEPS = 24
 _SLACK = Fraction(1, 200)
+# Strokes are never made smaller than so much of themselves.
+_LEAST = Fraction(1, 10)
 
 
 class SymbolError(ValueError):
@@ -127,10 +129,7 @@ def moved(stroke: Stroke, across: Fraction, up: Fraction) -> Stroke:
 def fitted(strokes: tuple[Stroke, ...], box: Box) -> tuple[Stroke, ...]:
     """The strokes, lifted above the floor of the box and made smaller towards the foot, all alike, as far as it takes
     to fit into it."""
-    sunk = min((stroke.reach()[1] for stroke in strokes), default=box.low)
-    if sunk < box.low:
-        # A little higher than the floor, for making them smaller rounds their points.
-        strokes = tuple(moved(stroke, Fraction(0), box.low - sunk + _SLACK) for stroke in strokes)
+    strokes = _lifted(strokes, box.low, _SLACK)
     part = Fraction(1)
     for stroke in strokes:
         left, _, right, top = stroke.reach()
@@ -139,6 +138,16 @@ def fitted(strokes: tuple[Stroke, ...], box: Box) -> tuple[Stroke, ...]:
                 part = min(part, room / reach)
     if part == 1:
         return strokes
-    # Rounded down, so that no thousandth is left outside; what is smaller stays above a floor that lies under the foot.
+    # Making them smaller rounds their points, so that one may end a thousandth outside: a little smaller then.
     part = Fraction(int(part * 1000) - 2, 1000)
-    return tuple(turned(stroke, 0, part, part) for stroke in strokes)
+    while True:
+        found = _lifted(tuple(turned(stroke, 0, part, part) for stroke in strokes), box.low, Fraction(0))
+        if part <= _LEAST or all(box.holds(stroke) for stroke in found):
+            return found
+        part -= Fraction(2, 1000)
+
+
+def _lifted(strokes: tuple[Stroke, ...], floor: Fraction, more: Fraction) -> tuple[Stroke, ...]:
+    """The strokes above a floor, and a little more where they had sunk below it."""
+    sunk = min((stroke.reach()[1] for stroke in strokes), default=floor)
+    return strokes if sunk >= floor else tuple(moved(stroke, Fraction(0), floor - sunk + more) for stroke in strokes)
