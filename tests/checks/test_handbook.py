@@ -2,55 +2,78 @@
 
 from __future__ import annotations
 
-import re
-import textwrap
+import pkgutil
 from importlib import import_module
 
 import pytest
 
-from roundhand.checks import Sheet, edit, names
+from roundhand import checks
+from roundhand.checks import GROUPS, Choice, Sheet, edit, names, pages, words
 from roundhand.findings import Finding, Source
 from roundhand.notation import read
 from roundhand.tally import count
 
 
-def remarks(text: str) -> list[Finding]:
-    """What the technical edit says of a text, without what follows from something else."""
+def remarks(text: str, *also: str) -> list[Finding]:
+    """What the technical edit says of a text, without what follows from something else; house style only as `also`
+    asks for it."""
     pattern, said = read(text)
     tally, more = count(pattern)
-    return [finding for finding in edit(Sheet(Source(text), tally, (*said, *more))) if not finding.follows]
+    found = edit(Sheet(Source(text), tally, (*said, *more)), Choice(also=also))
+    return [finding for finding in found if not finding.follows]
 
 
 def example(name: str, kind: str) -> str:
     """The `Bad:` or `Good:` example of a check, as a pattern with a title."""
-    page = import_module(f"roundhand.checks.{name.replace('-', '_')}").__doc__ or ""
-    found = re.search(rf"^{kind}:\n((?:    .*\n|\n)+)", page, re.MULTILINE)
-    assert found is not None, f"the check {name} has no example of the kind {kind}"
-    return "Samphire Cap\n\n" + textwrap.dedent(found[1])
+    page = pages()[name]
+    found = page.bad if kind == "Bad" else page.good
+    assert found, f"the check {name} has no example of the kind {kind}"
+    return "Samphire Cap\n\n" + found
+
+
+def _asked(name: str) -> tuple[str, ...]:
+    return (name,) if pages()[name].when_asked else ()
 
 
 @pytest.mark.parametrize("name", names())
 def test_the_bad_example_is_found_by_this_check_and_no_other(name: str) -> None:
-    found = [finding.name for finding in remarks(example(name, "Bad"))]
+    found = [finding.name for finding in remarks(example(name, "Bad"), *_asked(name))]
     assert found == [name]
 
 
 @pytest.mark.parametrize("name", names())
 def test_the_good_example_is_clean(name: str) -> None:
-    assert remarks(example(name, "Good")) == []
+    assert remarks(example(name, "Good"), *_asked(name)) == []
 
 
 @pytest.mark.parametrize("name", names())
 def test_the_page_says_what_and_why_before_its_examples(name: str) -> None:
-    page = import_module(f"roundhand.checks.{name.replace('-', '_')}").__doc__ or ""
-    opening = page.split("Bad:")[0].strip().split("\n\n")
-    assert len(opening) >= 2, f"{name}: one paragraph says what is wrong, the next why it matters"
-    assert opening[0].endswith("."), f"{name}: the first paragraph is a sentence"
+    page = pages()[name]
+    assert page.why, f"{name}: one paragraph says what is wrong, the next why it matters"
+    assert page.what.endswith("."), f"{name}: the first paragraph is a sentence"
 
 
 @pytest.mark.parametrize("name", names())
 def test_a_remark_counts_and_knows_a_way_on(name: str) -> None:
-    (finding,) = remarks(example(name, "Bad"))
+    (finding,) = remarks(example(name, "Bad"), *_asked(name))
     assert finding.headline and not finding.headline.endswith(".")
     assert finding.because and finding.help and finding.facts
     assert finding.sizes
+
+
+@pytest.mark.parametrize("name", names())
+def test_every_page_has_a_group_of_the_list(name: str) -> None:
+    assert pages()[name].group in GROUPS
+    assert isinstance(pages()[name].when_asked, bool)
+
+
+def test_every_module_that_checks_has_a_page() -> None:
+    """A check without a group would be passed over in silence."""
+    for info in pkgutil.iter_modules(checks.__path__):
+        module = import_module(f"{checks.__name__}.{info.name}")
+        if hasattr(module, "check") or hasattr(module, "WHEN_ASKED"):
+            assert hasattr(module, "GROUP"), f"checks/{info.name}.py has no constant GROUP"
+
+
+def test_no_word_means_two_things() -> None:
+    assert len(set(words())) == len(words())

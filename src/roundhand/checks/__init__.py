@@ -1,8 +1,11 @@
 """The technical edit: what a careful human editor would pencil in the margin, one file a check.
 
-A check is found by being there: a module of this room with a `check` function. Its docstring is the handbook page.
+A check is found by being there: a module of this room with a `GROUP` and a `check` function. Its docstring is the
+handbook page.
 """
 
+from roundhand.checks.choice import Choice, words, words_for
 from roundhand.checks.edit import Sheet, edit, names
+from roundhand.checks.handbook import GROUPS, STYLE, Page, pages
 
-__all__ = ["Sheet", "edit", "names"]
+__all__ = ["GROUPS", "STYLE", "Choice", "Page", "Sheet", "edit", "names", "pages", "words", "words_for"]

@@ -27,6 +27,8 @@ from roundhand.checks.edit import Sheet
 from roundhand.findings import Finding, Mark, Span
 from roundhand.measures import number_word
 
+GROUP = "seams"
+
 _WORDS = "one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve"
 _LIST = rf"(?:\d{{1,4}}|{_WORDS})(?:\s*[(\[]\s*\d{{1,4}}(?:\s*[,;/]\s*\d{{1,4}})*\s*[)\]])?"
 _MOTIF = (

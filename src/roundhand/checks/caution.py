@@ -30,6 +30,8 @@ from collections.abc import Iterator
 from roundhand.checks.edit import Sheet
 from roundhand.findings import Finding, Source, Span
 
+GROUP = "care"
+
 _SMALL = re.compile(
     r"\b(?:bab(?:y|ies)|newborns?|preemies?|premature|infants?|toddlers?|months?|mos?|0-3|3-6|6-12)\b", re.IGNORECASE
 )

@@ -24,6 +24,8 @@ from roundhand.checks.pencil import follows_text, groups, per_size, positions_of
 from roundhand.checks.troubles import Trouble
 from roundhand.findings import Edit, Finding, Mark, Span
 
+GROUP = "counts"
+
 
 def place(trouble: Trouble) -> Span:
     """The number of chains."""

@@ -33,6 +33,8 @@ from roundhand.checks.edit import Sheet
 from roundhand.findings import Finding
 from roundhand.notation.tree import RowLine, Yarn
 
+GROUP = "colours"
+
 
 def check(sheet: Sheet) -> Iterator[Finding]:
     """One finding for every change whose row is not among those of its line, in some size."""

@@ -34,6 +34,8 @@ from roundhand.findings import Finding, Span
 from roundhand.notation.tree import Copy, Evenly, Node, Times, Work, Yarn
 from roundhand.tally import RowTally
 
+GROUP = "colours"
+
 
 def check(sheet: Sheet) -> Iterator[Finding]:
     """One finding for every change at the end of a row whose colour does not begin the next."""

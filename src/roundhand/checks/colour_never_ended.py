@@ -32,6 +32,8 @@ from roundhand.checks.edit import Sheet
 from roundhand.findings import Finding
 from roundhand.tally import RowTally
 
+GROUP = "colours"
+
 
 def check(sheet: Sheet) -> Iterator[Finding]:
     """One finding for every colour that is used and never cut or fastened off afterwards."""

@@ -33,6 +33,8 @@ from roundhand.findings import Finding, Span
 from roundhand.notation.tree import Node, RowLine, Step, Stripes, Times, Yarn
 from roundhand.tally.stretches import strands_in
 
+GROUP = "colours"
+
 
 def check(sheet: Sheet) -> Iterator[Finding]:
     """One finding for every colour that is not declared, at its first mention."""

@@ -37,6 +37,8 @@ from roundhand.tally import RowTally, Segment, Worked, flat
 from roundhand.tally.grouping import named_kind
 from roundhand.tally.stating import parts_of
 
+GROUP = "counts"
+
 # A longer chain at the start of a row may hold a space as well as stand for a stitch.
 _HIGHEST_TURN = 3
 

@@ -27,6 +27,8 @@ from roundhand.checks.edit import Sheet
 from roundhand.checks.mentions import in_rows
 from roundhand.findings import Finding, Mark
 
+GROUP = "words"
+
 
 def check(sheet: Sheet) -> Iterator[Finding]:
     """One remark on the first such use; a list of stitches at the end of a page is one cause."""

@@ -24,6 +24,8 @@ from collections.abc import Iterator
 from roundhand.checks.edit import Sheet
 from roundhand.findings import Finding, Span
 
+GROUP = "words"
+
 
 def check(sheet: Sheet) -> Iterator[Finding]:
     """One finding for every definition whose loops do not all come off the hook but one."""

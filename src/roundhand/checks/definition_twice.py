@@ -29,6 +29,8 @@ from roundhand.notation.definitions import differing
 from roundhand.notation.special import forms
 from roundhand.notation.tree import Definition
 
+GROUP = "words"
+
 
 def check(sheet: Sheet) -> Iterator[Finding]:
     """One remark for every definition that says otherwise than an earlier one of the same name."""

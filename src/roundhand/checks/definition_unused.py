@@ -28,6 +28,8 @@ from roundhand.findings import Finding
 from roundhand.notation.tree import Definition
 from roundhand.tally import distinct
 
+GROUP = "words"
+
 
 def check(sheet: Sheet) -> Iterator[Finding]:
     """One remark for every special stitch that nothing else on the page names and no row makes."""

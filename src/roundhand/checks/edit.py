@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-import pkgutil
-from collections.abc import Callable, Iterable
-from functools import cache, cached_property
-from importlib import import_module
-from typing import cast
+from functools import cached_property
 
 import msgspec
 
-from roundhand import checks
+from roundhand.checks.choice import Choice
 from roundhand.checks.folding import fold
+from roundhand.checks.handbook import looking, pages
 from roundhand.checks.troubles import Trouble, find_troubles
 from roundhand.findings import Finding, Source, in_order
 from roundhand.notation.tree import Pattern
@@ -20,26 +17,7 @@ from roundhand.tally import Tally
 from roundhand.yarn import MeasuredLength, YarnEstimate, estimate
 from roundhand.yarn.swatches import SwatchWeight
 
-# Modules of this room that serve the checks and are none themselves.
-_NOT_CHECKS = frozenset(
-    (
-        "absent",
-        "counted_kinds",
-        "edit",
-        "finishing",
-        "folding",
-        "footing",
-        "mends",
-        "mentions",
-        "misnamed",
-        "numbering",
-        "pencil",
-        "prepared",
-        "troubles",
-        "unfit",
-        "unfit_chains",
-    )
-)
+_EVERYTHING = Choice()
 
 
 class Sheet(msgspec.Struct, frozen=True, dict=True):
@@ -82,27 +60,17 @@ class Sheet(msgspec.Struct, frozen=True, dict=True):
         return estimate(self.tally, self.lengths, self.swatches)
 
 
-Check = Callable[[Sheet], Iterable[Finding]]
-
-
-@cache
-def _checks() -> dict[str, Check]:
-    found: dict[str, Check] = {}
-    for module in pkgutil.iter_modules(checks.__path__):
-        if module.name not in _NOT_CHECKS:
-            loaded = import_module(f"{checks.__name__}.{module.name}")
-            found[module.name.replace("_", "-")] = cast(Check, loaded.check)
-    return found
-
-
 def names() -> tuple[str, ...]:
-    """The names of all checks, in alphabetical order; a check's file is named as its finding."""
-    return tuple(sorted(_checks()))
+    """The names of all remarks that the handbook has a page for, in alphabetical order."""
+    return tuple(pages())
 
 
-def edit(sheet: Sheet) -> list[Finding]:
-    """All findings on a pattern, in the order of the page; those that follow from another carry its name."""
+def edit(sheet: Sheet, choice: Choice = _EVERYTHING) -> list[Finding]:
+    """The findings on a pattern that are wanted, in the order of the page; those that follow from another carry its
+    name. Without a choice it is all but house style."""
     found = list(sheet.said)
-    for name in names():
-        found += _checks()[name](sheet)
-    return fold(in_order(found), sheet.source, sheet.pattern)
+    for name, check in looking().items():
+        # What one remark follows from may be another that is not wanted, so all are looked for but house style.
+        if not pages()[name].when_asked or choice.wants(name):
+            found += check(sheet)
+    return choice.of(fold(in_order(found), sheet.source, sheet.pattern))

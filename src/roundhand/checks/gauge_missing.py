@@ -29,6 +29,8 @@ from roundhand.checks.unit_missing import gauges_without_unit
 from roundhand.findings import Finding, Span
 from roundhand.notation.tree import Gauge
 
+GROUP = "gauge"
+
 _MEASURE = re.compile(r"\b(?:finished|circumference|length|width|height|depth)\b", re.IGNORECASE)
 _YARN = re.compile(r"\b(?:yarn|yardage|tail|hook|skeins?|balls?)\b", re.IGNORECASE)
 _EXAMPLE = "such as “14 sts and 10 rnds = 4 in in half double crochet”"

@@ -33,6 +33,8 @@ from roundhand.measures import Length
 from roundhand.notation.tree import Fact
 from roundhand.shape import Measure, Measures
 
+GROUP = "gauge"
+
 _NUMBER = re.compile(r"\d+(?:\.\d+)?(?:\s+\d+/\d+|/\d+|\s*[\u00bc-\u00be\u2150-\u215e])?|[\u00bc-\u00be\u2150-\u215e]")
 _TOLERANCE = Fraction(3, 100)
 

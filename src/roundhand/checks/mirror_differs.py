@@ -38,6 +38,8 @@ from roundhand.checks.pencil import say_list
 from roundhand.findings import Finding, Mark
 from roundhand.tally import PieceTally
 
+GROUP = "shaping"
+
 _OTHER = {"left": "right", "first": "second"}
 # What may be worked on one of the two alone.
 _EXTRAS = re.compile(r"band|border|edging|button|collar|hood|pocket", re.IGNORECASE)

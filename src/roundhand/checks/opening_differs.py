@@ -30,6 +30,8 @@ from roundhand.findings import Finding, Mark
 from roundhand.notation.gathering import Gathering, read_gathering
 from roundhand.tally import PieceTally, RowTally
 
+GROUP = "seams"
+
 
 def check(sheet: Sheet) -> Iterator[Finding]:
     """One finding for every opening drawn up over another number of stitches than the last row has in some size."""

@@ -25,6 +25,8 @@ from roundhand.checks.troubles import Trouble
 from roundhand.checks.unfit import unfit
 from roundhand.findings import Finding, Span
 
+GROUP = "places"
+
 
 def place(trouble: Trouble) -> Span:
     """The words that ask for the place."""

@@ -20,6 +20,8 @@ from roundhand.checks.pencil import below_label, follows_text, groups, per_size,
 from roundhand.checks.troubles import Trouble
 from roundhand.findings import Finding, Span
 
+GROUP = "counts"
+
 
 def place(trouble: Trouble) -> Span:
     """The words of the repeat."""

@@ -27,6 +27,8 @@ from roundhand.findings import Finding
 from roundhand.measures import say_count
 from roundhand.tally import PieceTally, RowTally, distinct
 
+GROUP = "rows"
+
 
 def check(sheet: Sheet) -> Iterator[Finding]:
     """One finding for every seamed band whose ridges do not alternate across the seam in some size."""

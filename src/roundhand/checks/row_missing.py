@@ -21,6 +21,8 @@ from roundhand.checks.edit import Sheet
 from roundhand.checks.numbering import finding, kind_word, remarks
 from roundhand.findings import Finding, Severity
 
+GROUP = "rows"
+
 
 def check(sheet: Sheet) -> Iterator[Finding]:
     """One finding for every label that leaves numbers out; an error where the counts do not close over the gap."""

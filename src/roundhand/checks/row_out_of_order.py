@@ -23,6 +23,8 @@ from roundhand.checks.edit import Sheet
 from roundhand.checks.numbering import finding, kind_word, remarks
 from roundhand.findings import Finding
 
+GROUP = "rows"
+
 
 def check(sheet: Sheet) -> Iterator[Finding]:
     """One finding for every row whose number is lower than that of a row above it, and new."""

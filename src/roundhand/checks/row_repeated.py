@@ -23,6 +23,8 @@ from roundhand.checks.edit import Sheet
 from roundhand.checks.numbering import finding, kind_word, remarks
 from roundhand.findings import Finding
 
+GROUP = "rows"
+
 
 def check(sheet: Sheet) -> Iterator[Finding]:
     """One finding for every label that stands twice in one section."""

@@ -49,6 +49,8 @@ from roundhand.notation.seams import Seam, read_seam
 from roundhand.notation.tree import Leave
 from roundhand.tally import PieceTally
 
+GROUP = "seams"
+
 _WHAT = {"top": "sts", "chain": "sts", "ends": "rows"}
 # By this many rows a sewn edge may be longer without a word; it is held in as it is sewn (common practice).
 _HELD_IN = 1

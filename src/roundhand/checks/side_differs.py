@@ -27,6 +27,8 @@ from roundhand.notation.tree import Rejoin, Yarn
 from roundhand.tally import PieceTally, RowTally
 from roundhand.tally.sides import said_side, turned_between, turns
 
+GROUP = "rows"
+
 _NAMES = {"RS": "right side", "WS": "wrong side"}
 _OTHER = {"RS": "WS", "WS": "RS"}
 # Words that set the side afresh, wherever they stand.

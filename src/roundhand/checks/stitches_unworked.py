@@ -23,6 +23,8 @@ from roundhand.checks.troubles import Trouble
 from roundhand.findings import Finding, Span
 from roundhand.notation.tree import Times, Work
 
+GROUP = "counts"
+
 
 def place(trouble: Trouble) -> Span:
     """The last phrase that works into the row below."""

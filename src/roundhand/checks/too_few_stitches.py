@@ -24,6 +24,8 @@ from roundhand.checks.troubles import Trouble
 from roundhand.findings import Edit, Finding, Span
 from roundhand.notation.tree import Skip, Times, Work
 
+GROUP = "counts"
+
 
 def place(trouble: Trouble) -> Span:
     """The phrase in which the stitches run out."""

@@ -32,6 +32,8 @@ from roundhand.findings import Edit, Finding, Span
 from roundhand.measures import unit_words
 from roundhand.notation.page import cut_page
 
+GROUP = "words"
+
 _NUMBER = r"(?:\d+(?:\.\d+)?(?:\s+\d+/\d+|/\d+|\s?[\u00bc-\u00be\u2150-\u215e])?|[\u00bc-\u00be\u2150-\u215e])"
 _UNIT = "|".join(re.escape(word) for word in unit_words())
 _WITH_UNIT = re.compile(rf"{_NUMBER}\s*-?\s*(?:{_UNIT})(?![^\W\d_])", re.IGNORECASE)

@@ -19,6 +19,8 @@ from roundhand.checks.edit import Sheet
 from roundhand.findings import Edit, Finding
 from roundhand.notation.tree import Node, RowLine, Times, Unread
 
+GROUP = "words"
+
 
 def check(sheet: Sheet) -> Iterator[Finding]:
     """One finding for every unknown word in the place of a stitch, said at its first mention."""

@@ -40,6 +40,8 @@ from roundhand.findings import Finding, Span
 from roundhand.measures import Length, length_unit, read_number
 from roundhand.yarn import YarnEstimate, YarnNeed
 
+GROUP = "yarn"
+
 _NUMBER = r"\d+(?:\.\d+)?(?:\s+\d+/\d+)?"
 _AMOUNT = re.compile(rf"({_NUMBER})\s*(?:[(\[]([^)\]]*)[)\]])?\s*-?\s*(m|metres?|meters?|yds?|yards?)\b", re.IGNORECASE)
 
