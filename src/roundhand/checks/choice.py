@@ -38,6 +38,11 @@ class Choice(msgspec.Struct, frozen=True):
             return bool(words & {*self.only, *self.also})
         return STYLE not in words or bool(words & set(self.also))
 
+    def looks_for(self, word: str) -> bool:
+        """Whether remarks that a word means are looked for at all: everything is but house style that nobody wants."""
+        meant = [page.name for page in pages().values() if word in words_for(page.name)]
+        return not meant or any(not pages()[name].when_asked or self.wants(name) for name in meant)
+
     def of(self, findings: Iterable[Finding]) -> list[Finding]:
         """Those of the findings that are wanted. One that follows from a remark that is not among them stands for
         itself."""

@@ -7,6 +7,7 @@ from functools import cached_property
 import msgspec
 
 from roundhand.checks.choice import Choice
+from roundhand.checks.editors_word import heed, unused_words
 from roundhand.checks.folding import fold
 from roundhand.checks.handbook import looking, pages
 from roundhand.checks.troubles import Trouble, find_troubles
@@ -65,7 +66,14 @@ def names() -> tuple[str, ...]:
     return tuple(pages())
 
 
-def edit(sheet: Sheet, choice: Choice = _EVERYTHING) -> list[Finding]:
+class Edited(msgspec.Struct, frozen=True):
+    """The findings on a pattern, and those that are left because the editor's word on the page says so."""
+
+    findings: tuple[Finding, ...]
+    left: tuple[Finding, ...] = ()
+
+
+def edited(sheet: Sheet, choice: Choice = _EVERYTHING) -> Edited:
     """The findings on a pattern that are wanted, in the order of the page; those that follow from another carry its
     name. Without a choice it is all but house style."""
     found = list(sheet.said)
@@ -73,4 +81,15 @@ def edit(sheet: Sheet, choice: Choice = _EVERYTHING) -> list[Finding]:
         # What one remark follows from may be another that is not wanted, so all are looked for but house style.
         if not pages()[name].when_asked or choice.wants(name):
             found += check(sheet)
-    return choice.of(fold(in_order(found), sheet.source, sheet.pattern))
+    found = fold(in_order(found), sheet.source, sheet.pattern)
+    kept, left, unused = heed(found, sheet.source, sheet.pattern)
+    if unused:
+        # Of house style nothing is known where nobody has asked for it.
+        there = [(word, name) for word, name in unused if choice.looks_for(name)]
+        kept = in_order([*kept, *unused_words(there, found, sheet.source, sheet.pattern)])
+    return Edited(tuple(choice.of(kept)), tuple(choice.of(left)))
+
+
+def edit(sheet: Sheet, choice: Choice = _EVERYTHING) -> list[Finding]:
+    """The findings alone, as `edited` gives them."""
+    return list(edited(sheet, choice).findings)

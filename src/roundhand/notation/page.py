@@ -52,6 +52,8 @@ _SIZES = re.compile(
     r"(?:#+\s*|\*\*?|__?)?(?:sizes?|sizes? (?:included|available)|finished sizes?)\s*:?\s*\**\s*:\s*(?P<value>.+)",
     re.IGNORECASE,
 )
+# The editor's word is a line of its own wherever it stands, and ends nothing but the row above it.
+_EDITOR = re.compile(r"[*_#\s]*(?P<key>Editor)\s*[*_]*\s*:[*_\s]*(?=\S)", re.IGNORECASE)
 # What the work of a piece begins with, where it stands behind notes that no heading ends.
 _BEGINS = re.compile(
     r"(?:(?:with|using|in)\s+[^,.;:]{1,40},?\s+)?(?:(?:make|work|begin with|start with)\s+)?(?:an?\s+)?"
@@ -131,6 +133,11 @@ def _cut(source: Source, names: tuple[str, ...], swatch: bool) -> list[Line]:
         labelled = heading is not None and (titled or lines) and _is_section(heading, "work")
         if labelled and _label_at(text, _after_mark(text, begin), last):
             heading = None
+        editor = _EDITOR.match(text, begin, last)
+        if editor is not None and lines:
+            lines.append(Line("key", section, editor.end(), last, editor["key"], "", whole))
+            open_line = False
+            continue
         if heading is not None:
             titled, section, open_line, blank_before = _head(lines, heading, whole, titled, section)
             rows_seen = rows_seen and section == "work"

@@ -51,7 +51,7 @@ _HOMES = (
     (("note", "about", "introduction"), "intro"),
 )
 _ROLES = ("yarn", "hook", "notions", "gauge", "swatch")
-_UNPRINTED = ("terms", "terminology", "language", "crochet terms", "editor")
+_UNPRINTED = ("terms", "terminology", "language", "crochet terms")
 _SECTIONS = {"materials": "material", "gauge": "gauge", "terms": "listed", "special": "special", "sizes": "size"}
 _CARE = ("care", "safety", "caution", "warning")
 
@@ -124,7 +124,9 @@ class _Composer:
         self.active = self.everyone
 
     def take(self, line: Line) -> None:
-        """Adds a line of the page to where it belongs."""
+        """Adds a line of the page to where it belongs; the editor's word is for nobody else."""
+        if line.kind == "key" and line.name.lower().strip(" *_") == "editor":
+            return
         if line.section == "head" and line.kind == "step":
             # Before any heading "With A, ch 7." begins the work if a row follows, and is a word to the maker if not.
             self.held.append(line)
@@ -203,13 +205,12 @@ class _Composer:
             self._enter(home or "about", line.name, line.start, line.end)
 
     def _is_unprinted(self, line: Line) -> bool:
-        """The names of the sizes and the terms have places of their own; the editor's word is for nobody else."""
+        """The names of the sizes and the terms have places of their own."""
         span = self.pattern.sizes_span
         if span is not None and line.whole.start <= span.start < line.whole.end:
             return True
         name = line.name.lower().strip(" *_")
-        short = len(self.text[line.start : line.end].split()) <= 3
-        return name in _UNPRINTED and (short or name == "editor")
+        return name in _UNPRINTED and len(self.text[line.start : line.end].split()) <= 3
 
     def _is_measure(self, fact: Fact) -> bool:
         return len(fact.lengths) in (1, len(self.everyone)) and _LENGTHS.fullmatch(fact.text) is not None

@@ -23,7 +23,8 @@ class Reading(msgspec.Struct, frozen=True):
     order of the page.
 
     `lengths` and `swatches` are what the designer has measured beside the pattern; `said` is a sentence for each line
-    of that which makes no sense.
+    of that which makes no sense. `left` are queries that the editor's word on the page leaves, and `standing` those that
+    somebody has let stand.
     """
 
     source: Source
@@ -33,6 +34,8 @@ class Reading(msgspec.Struct, frozen=True):
     lengths: tuple[MeasuredLength, ...] = ()
     swatches: tuple[SwatchWeight, ...] = ()
     said: tuple[str, ...] = ()
+    left: tuple[Finding, ...] = ()
+    standing: tuple[Finding, ...] = ()
 
     @property
     def sizes(self) -> tuple[str, ...]:
