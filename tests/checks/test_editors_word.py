@@ -112,7 +112,7 @@ def test_the_rows_are_read_as_if_it_were_not_there() -> None:
         assert said == []
 
 
-@pytest.mark.parametrize("word", (*_LEAVING, *_PASSING_BY))
+@pytest.mark.parametrize("word", [*_LEAVING, *_PASSING_BY])
 def test_it_is_printed_in_no_leaflet(word: str) -> None:
     page = _PAGE.format(n=6, two=12, off=12, three=18, last=18, word=word)
     without = page.replace(word + "\n", "")

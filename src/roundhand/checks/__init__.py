@@ -8,4 +8,17 @@ from roundhand.checks.choice import Choice, words, words_for
 from roundhand.checks.edit import Edited, Sheet, edit, edited, names
 from roundhand.checks.handbook import GROUPS, STYLE, Page, pages
 
-__all__ = ["GROUPS", "STYLE", "Choice", "Edited", "Page", "Sheet", "edit", "edited", "names", "pages", "words", "words_for"]
+__all__ = [
+    "GROUPS",
+    "STYLE",
+    "Choice",
+    "Edited",
+    "Page",
+    "Sheet",
+    "edit",
+    "edited",
+    "names",
+    "pages",
+    "words",
+    "words_for",
+]

@@ -174,7 +174,8 @@ def _parted(
 ) -> tuple[list[Finding], list[Finding]]:
     """The findings without those that follow from one that is left, and these."""
     gone = {_key(one, source) for one in left}
-    kept, followers = list(findings), []
+    kept = list(findings)
+    followers: list[Finding] = []
     while True:
         going = [one for one in kept if one.follows in gone]
         if not going:

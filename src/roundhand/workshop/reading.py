@@ -8,6 +8,7 @@ from pathlib import Path
 import msgspec
 
 from roundhand import checks, notation, tally
+from roundhand.checks import Choice
 from roundhand.findings import Finding, Source, Span, in_order
 from roundhand.notation.tree import Pattern, RowLine
 from roundhand.tally import Tally
@@ -17,14 +18,15 @@ from roundhand.workshop.use import UseError, spoken
 from roundhand.yarn import MeasuredLength
 from roundhand.yarn.swatches import SwatchWeight
 
+_EVERYTHING = Choice()
+
 
 class Reading(msgspec.Struct, frozen=True):
     """A pattern as it was understood: the text with its places, the tree, the counts, and the queries on it in the
     order of the page.
 
     `lengths` and `swatches` are what the designer has measured beside the pattern; `said` is a sentence for each line
-    of that which makes no sense. `left` are queries that the editor's word on the page leaves, and `standing` those that
-    somebody has let stand.
+    of that which makes no sense. `left` are queries that the editor's word on the page leaves.
     """
 
     source: Source
@@ -35,7 +37,6 @@ class Reading(msgspec.Struct, frozen=True):
     swatches: tuple[SwatchWeight, ...] = ()
     said: tuple[str, ...] = ()
     left: tuple[Finding, ...] = ()
-    standing: tuple[Finding, ...] = ()
 
     @property
     def sizes(self) -> tuple[str, ...]:
@@ -43,8 +44,14 @@ class Reading(msgspec.Struct, frozen=True):
         return self.pattern.sizes
 
 
-def understand(text: str, said: Iterable[Finding] = (), measured: Beside | None = None) -> Reading:
-    """Any text as a pattern; `said` is what was found while it was decoded, `measured` what is kept beside it.
+def understand(
+    text: str,
+    said: Iterable[Finding] = (),
+    measured: Beside | None = None,
+    choice: Choice = _EVERYTHING,
+) -> Reading:
+    """Any text as a pattern; `said` is what was found while it was decoded, `measured` what is kept beside it, `choice`
+    which queries are wanted: without one all but house style.
 
     Never raises for anything the text holds. A text without rows gets the finding `nothing-to-work`.
 
@@ -59,18 +66,20 @@ def understand(text: str, said: Iterable[Finding] = (), measured: Beside | None 
     counted, found = tally.count(pattern)
     own = kept(measured or Beside(), pattern)
     findings = [*said, *read, *found]
+    left: tuple[Finding, ...] = ()
     # Where no line is a row there is nothing to edit, and remarks on a missing gauge would only hide that.
     if any(isinstance(line, RowLine) for part in pattern.parts for line in part.lines) or any(counted.rows()):
-        findings = checks.edit(checks.Sheet(source, counted, tuple(findings), own.lengths, own.swatches))
+        edit = checks.edited(checks.Sheet(source, counted, tuple(findings), own.lengths, own.swatches), choice)
+        findings, left = list(edit.findings), edit.left
     if not any(counted.rows()):
         findings = in_order([_nothing(source), *findings])
-    return Reading(source, pattern, counted, tuple(findings), own.lengths, own.swatches, own.said)
+    return Reading(source, pattern, counted, tuple(findings), own.lengths, own.swatches, own.said, left)
 
 
-def open_pattern(path: Path) -> Reading:
+def open_pattern(path: Path, choice: Choice = _EVERYTHING) -> Reading:
     """A pattern file understood, with what is kept beside it; raises `UseError` as `read_text` does."""
     found = read_text(path)
-    return understand(found.text, found.findings, beside(path))
+    return understand(found.text, found.findings, beside(path), choice)
 
 
 def size_of(reading: Reading, asked: str) -> int:
