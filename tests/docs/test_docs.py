@@ -271,7 +271,8 @@ def test_every_key_of_an_answer_is_written_down(kind: type[msgspec.Struct]) -> N
 
 def test_every_command_has_its_answer_written_down() -> None:
     headings = set(re.findall(r"^## `(\w+)`$", text(ROOT / "docs" / "answers.md"), re.MULTILINE))
-    assert headings == verbs_answered()
+    # The desk answers its own page; what it answers is described at /openapi.json.
+    assert headings == verbs_answered() - {"desk"}
 
 
 def test_the_page_of_stitches_says_what_the_dictionary_says() -> None:

@@ -155,7 +155,7 @@ def test_the_scan_lets_values_be(source: str) -> None:
     assert not list(offences(source))
 
 
-SLOW = {"numpy", "scipy", "typst", "starlette", "uvicorn", "rich"}
+SLOW = {"numpy", "scipy", "typst", "starlette", "uvicorn", "watchfiles", "sqlite3", "rich"}
 SMALL_PATTERN = """\
 Doorstop Coaster
 
@@ -185,6 +185,7 @@ print("\\n" + json.dumps([status, sorted({name.split(".")[0] for name in sys.mod
     [
         ["--version"],
         ["--help"],
+        ["desk", "--help"],
         ["check", "PATTERN"],
         ["counts", "PATTERN"],
         ["counts", "--json", "PATTERN"],

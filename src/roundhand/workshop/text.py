@@ -37,8 +37,16 @@ class Text(msgspec.Struct, frozen=True):
 def read_text(path: Path) -> Text:
     """The text of a file.
 
-    Raises `UseError` where there is no such file, where it is a folder or larger than 20 MB, where it may not be read,
-    and where it holds no text.
+    Raises `UseError` as `read_bytes` does, and where the file holds no text.
+    """
+    return decode(read_bytes(path), spoken(path))
+
+
+def read_bytes(path: Path) -> bytes:
+    """What stands in a file.
+
+    Raises `UseError` where there is no such file, where it is a folder or larger than 20 MB, and where it may not be
+    read.
     """
     name = spoken(path)
     try:
@@ -61,7 +69,7 @@ def read_text(path: Path) -> Text:
         raise UseError(f"“{name}” could not be read ({spoken(why)}); check the path.") from None
     if len(data) > MOST_BYTES:
         raise _too_large(name, f"is more than {MOST_BYTES // 1_000_000} MB")
-    return decode(data, name)
+    return data
 
 
 def decode(data: bytes, name: str = "This text") -> Text:

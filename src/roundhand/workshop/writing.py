@@ -9,7 +9,7 @@ import os
 import secrets
 import shutil
 import sys
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from pathlib import Path
 
@@ -47,6 +47,42 @@ def write_file(path: Path, data: bytes) -> bool:
     return there
 
 
+def put_file(path: Path, data: bytes, before: Callable[[], object], new: bool) -> None:
+    """Writes a file whole; `before` is called at the last moment and keeps it from being put there by raising.
+
+    A `new` file is never put over another. Raises `OSError` as the disk does, `FileExistsError` where a new file is
+    there already; then whatever was there is still there.
+    """
+    # A link stays a link, and what it leads to is written.
+    place = Path(os.path.realpath(path))
+    beside = place.parent / f".{place.name[:40]}-{secrets.token_hex(4)}"
+    try:
+        _fill(beside, data)
+        if not new:
+            beside.chmod(place.stat().st_mode & 0o777)
+        before()
+        if new:
+            _put_new(beside, place)
+        else:
+            os.replace(beside, place)
+    finally:
+        beside.unlink(missing_ok=True)
+    _settle(place.parent)
+
+
+def _put_new(beside: Path, place: Path) -> None:
+    """Gives a file its name, if nothing has that name yet."""
+    try:
+        os.link(beside, place)
+    except FileExistsError:
+        raise
+    except OSError:
+        # Some disks know no second names; there the name is taken first, empty.
+        with open(place, "xb"):
+            pass
+        os.replace(beside, place)
+
+
 def check_folder(folder: Path) -> None:
     """Raises `UseError` with a sentence if a folder may not be written: if something is there that roundhand has not
     put there, or the place for it cannot be written."""
@@ -54,7 +90,7 @@ def check_folder(folder: Path) -> None:
     name = spoken(folder)
     with _told(folder):
         if not os.path.lexists(place):
-            if not _is_open(_parent(place, folder)):
+            if not is_open(_parent(place, folder)):
                 raise PermissionError(errno.EACCES, "Permission denied")
             return
         if not place.is_dir():
@@ -62,7 +98,7 @@ def check_folder(folder: Path) -> None:
         stranger = _stranger(place)
         if stranger:
             raise UseError(f"{stranger.format(name=name)}, so nothing was written; name another place with --out.")
-        if not _is_open(place.parent):
+        if not is_open(place.parent):
             raise PermissionError(errno.EACCES, "Permission denied")
 
 
@@ -93,9 +129,9 @@ def write_folder(folder: Path, files: Mapping[str, bytes]) -> bool:
     return there
 
 
-def _is_open(folder: Path) -> bool:
-    """Whether files may be put into a folder, by the rights that this program works with."""
-    return os.access(folder, os.W_OK | os.X_OK, effective_ids=os.access in os.supports_effective_ids)
+def is_open(path: Path, how: int = os.W_OK | os.X_OK) -> bool:
+    """Whether files may be put into a folder, or else what `how` says, by the rights that this program works with."""
+    return os.access(path, how, effective_ids=os.access in os.supports_effective_ids)
 
 
 def _stranger(place: Path) -> str:

@@ -7,11 +7,11 @@ import re
 from roundhand.cli.screen.letters import width, wrapped
 from roundhand.cli.screen.line import BLANK, Line, Piece, line
 from roundhand.cli.screen.queries import understood_lines
-from roundhand.cli.screen.spelling import spelt
 from roundhand.cli.screen.tables import Grid, grids, plain_lines
 from roundhand.measures import say_count
 from roundhand.workshop import Reading, Why
 from roundhand.workshop.answers import summary
+from roundhand.workshop.spelling import spelt
 from roundhand.workshop.telling import accounts, heading
 
 _INDENT = 2

@@ -7,10 +7,10 @@ from collections.abc import Sequence
 from roundhand.cli.screen.letters import width, wrapped
 from roundhand.cli.screen.line import BLANK, Line, Piece, line
 from roundhand.cli.screen.marks import excerpt
-from roundhand.cli.screen.spelling import spelt_finding
 from roundhand.findings import Finding, severity_word
 from roundhand.workshop import Reading, concerning, summary, understood
 from roundhand.workshop.answers import Summary
+from roundhand.workshop.spelling import spelt_finding
 
 _INDENT = 5
 _BECAUSE = "because: "

@@ -7,10 +7,10 @@ from collections.abc import Sequence
 from roundhand.cli.screen.figures import NONE, say, units
 from roundhand.cli.screen.letters import wrapped
 from roundhand.cli.screen.line import BLANK, Line, line
-from roundhand.cli.screen.spelling import spelt
 from roundhand.cli.screen.tables import Grid, Section, fitting
 from roundhand.terms import vocabulary
 from roundhand.workshop import Reading, breakdown, sureness
+from roundhand.workshop.spelling import spelt
 from roundhand.yarn import Entry, YarnEstimate, YarnNeed, to_buy
 
 _MARGIN = (

@@ -1,0 +1,111 @@
+"""What the page is answered, as values; whatever the workshop has a value for is that value."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+import msgspec
+from msgspec import UNSET, UnsetType
+
+from roundhand.workshop.margins import LineCount, LookAt, TableRow
+from roundhand.workshop.meanings import Meant
+from roundhand.workshop.queries import PageQuery
+from roundhand.workshop.revisions import Change
+from roundhand.workshop.shelf import Opened
+
+
+class Problem(msgspec.Struct, frozen=True):
+    """What stands in the way, in one plain sentence, with a word for programs. `theirs` is what stands in a file that
+    was changed elsewhere, null where the file is away."""
+
+    title: str
+    kind: str
+    theirs: Opened | UnsetType | None = UNSET
+
+
+class PatternListed(msgspec.Struct, frozen=True):
+    """A pattern of the folder. `rows` is null where it has not been read yet."""
+
+    name: str
+    title: str
+    changed: str
+    sizes: int
+    rows: int | None
+    example: bool
+
+
+class ExampleListed(msgspec.Struct, frozen=True):
+    """A pattern that comes with roundhand."""
+
+    name: str
+    title: str
+
+
+class DeskAnswer(msgspec.Struct, frozen=True):
+    """The folder, by the name that is shown, and what can be done in it."""
+
+    folder: str
+    patterns: tuple[PatternListed, ...]
+    examples: tuple[ExampleListed, ...]
+    version: str
+    writable: bool
+    publish: bool
+
+
+class SavedAnswer(msgspec.Struct, frozen=True):
+    """A text that was saved. `revision` is null where the text is in its file, but its history could not be written."""
+
+    version: str
+    revision: int | None
+    saved: str
+
+
+class Added(msgspec.Struct, frozen=True):
+    """A new pattern."""
+
+    name: str
+    version: str
+
+
+class Read(msgspec.Struct, frozen=True):
+    """A text read and counted, as it looks in one size; `size` is its position among `sizes`."""
+
+    number: int
+    title: str
+    sizes: tuple[str, ...]
+    size: int
+    terms: str
+    units: Literal["in", "cm"]
+    summary: str
+    look: tuple[LookAt, ...]
+    lines: tuple[LineCount, ...]
+    rows: tuple[TableRow, ...]
+    marks: tuple[Meant, ...]
+
+
+class Queries(msgspec.Struct, frozen=True):
+    """The whole edit. `more` is how many further queries there are that were left out."""
+
+    number: int
+    queries: tuple[PageQuery, ...]
+    more: int
+
+
+class WhyAnswer(msgspec.Struct, frozen=True):
+    """The reasons behind a row, a sentence a line; what a phrase comes to is indented below it."""
+
+    lines: tuple[str, ...]
+
+
+class RevisionAnswer(msgspec.Struct, frozen=True):
+    """The text of a revision, and how it differs from the pattern as it is now: `out` is what only the pattern has."""
+
+    text: str
+    difference: tuple[Change, ...]
+
+
+class TextChanged(msgspec.Struct, frozen=True):
+    """A text made from another, and how many lines of it changed."""
+
+    text: str
+    changes: int

@@ -1,0 +1,65 @@
+"""Operations on a text: reading, queries, reasons and what else a worker answers."""
+
+from __future__ import annotations
+
+from starlette.requests import Request
+from starlette.responses import Response
+
+from roundhand.desk.desk import Desk
+from roundhand.desk.operation import JSON, WINDOW, Call, Operation, Parameter, body_of, decoded, given
+from roundhand.desk.problems import PROBLEM
+from roundhand.desk.work import TASKS
+from roundhand.desk.worker import OK
+from roundhand.workshop.wording import Wording, wording
+
+
+def asking(task: str, lane: str, newest: bool = False) -> Call:
+    """A call that hands a question to a worker; with `newest` older ones of the same window are dropped."""
+
+    async def call(desk: Desk, request: Request) -> Response:
+        body = await body_of(request)
+        # What has the wrong shape is answered here, so that no worker is kept busy with it.
+        asked = decoded(body, TASKS[task].asks)
+        window = request.headers.get("x-window", "") if newest else ""
+        status, said = await desk.lanes[lane].ask(task, body, window, getattr(asked, "number", 0))
+        return Response(said, status, media_type=JSON if status == OK else PROBLEM)
+
+    return call
+
+
+async def words(_desk: Desk, request: Request) -> Response:
+    """The words to offer while somebody types."""
+    return given(wording(request.query_params.get("terms", "US")))
+
+
+def _operation(task: str, lane: str, says: str, newest: bool = False, kinds: tuple[str, ...] = ()) -> Operation:
+    return Operation(
+        "POST",
+        f"/api/{task}",
+        task,
+        says,
+        asking(task, lane, newest),
+        TASKS[task].gives,
+        TASKS[task].asks,
+        kinds=(*(("older",) if newest else ()), "too-large", "too-long", *kinds),
+        parameters=(WINDOW,) if newest else (),
+    )
+
+
+OPERATIONS: tuple[Operation, ...] = (
+    _operation("read", "counts", "Reads and counts a text: what stands in the left margin.", newest=True),
+    _operation("queries", "edit", "The whole edit of a text: what stands in the right margin.", newest=True),
+    _operation("why", "counts", "The reasons behind a row.", kinds=("no-answer",)),
+    _operation("tidy", "edit", "A text in house style, her sentences as they stand."),
+    _operation("shift", "edit", "A text in other terms."),
+    Operation(
+        "GET",
+        "/api/words",
+        "words",
+        "The words to offer while somebody types.",
+        words,
+        Wording,
+        kinds=("no-answer",),
+        parameters=(Parameter("terms", "query", "The terms, US or UK.", {"type": "string"}, required=False),),
+    ),
+)
