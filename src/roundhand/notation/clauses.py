@@ -112,11 +112,21 @@ def _sentence(cursor: Cursor, pieces: Pieces, first: bool) -> None:
     if said is not None:
         pieces.append(said)
         return
-    while (token := cursor.token) is not None:
-        if token.kind == "mark" and token.text == ".":
+    while cursor.position < cursor.end:
+        word = cursor.low[cursor.position]
+        if word == ".":
             cursor.position += 1
             break
+        if word == "," and not _asks_on(pieces):
+            cursor.position += 1
+            continue
         _clause(cursor, pieces, first and not pieces.worked, 0)
+
+
+def _asks_on(pieces: Pieces) -> bool:
+    """Whether words behind a comma may still belong to what was read last; mostly a comma says nothing."""
+    last = pieces[-1] if pieces else None
+    return isinstance(last, Evenly) or (isinstance(last, Work) and last.into.kind == "each")
 
 
 def _clause(cursor: Cursor, pieces: Pieces, first: bool, depth: int) -> None:

@@ -6,24 +6,24 @@ from collections.abc import Sequence
 
 from roundhand.findings import Finding, Span
 from roundhand.measures import say_count
-from roundhand.notation.size_lists import read_list
+from roundhand.notation.size_lists import read_list, size_words
 from roundhand.notation.tokens import Lexicon, Token
 from roundhand.notation.tree import Amount
 
-_OPEN = "([{"
-_CLOSE = ")]}"
+_OPEN = frozenset("([{")
+_CLOSE = frozenset(")]}")
+_ROWS = frozenset(("row", "round", "row_or_round", "row_end"))
+_BEFORE_TIMES = frozenset(("another", "for", "the", "total", "times", "x", "\u00d7"))
 
 
-def _bracket_ends(tokens: Sequence[Token]) -> dict[int, int]:
+def _bracket_ends(words: Sequence[str]) -> dict[int, int]:
     """For every opening bracket the position of the one that closes it; any kind closes any, as hasty typing has it."""
     ends: dict[int, int] = {}
     opened: list[int] = []
-    for at, token in enumerate(tokens):
-        if token.kind != "mark":
-            continue
-        if token.text in _OPEN:
+    for at, word in enumerate(words):
+        if word in _OPEN:
             opened.append(at)
-        elif token.text in _CLOSE and opened:
+        elif word in _CLOSE and opened:
             ends[opened.pop()] = at
     return ends
 
@@ -32,7 +32,8 @@ class Cursor:
     """Walks the tokens of one line. `names` are the sizes of the pattern, `active` those that this line is for."""
 
     __slots__ = (
-        "_closings", "active", "end", "findings", "lexicon", "low", "names", "position", "states", "text", "tokens"
+        "_closings", "active", "edges", "end", "findings", "last_row", "lexicon", "lists", "low", "names", "position",
+        "said", "states", "text", "tokens",
     )  # fmt: skip
 
     def __init__(
@@ -52,9 +53,19 @@ class Cursor:
         self.end = len(tokens)
         # The words as written, in small letters: most readers ask for one before anything else.
         self.low = [token.text.lower() for token in tokens]
+        # All words of the line, as written and by what they mean: a reader that cannot do without one asks first
+        # whether it stands in the line at all.
+        values = [token.value for token in tokens]
+        self.said = frozenset(self.low).union(values)
+        # The position of the last word for rows, rounds or row ends, behind which nothing speaks of rows; -1 for none.
+        self.last_row = next((at for at in range(len(values) - 1, -1, -1) if values[at] in _ROWS), -1)
         # Whether the line may end in a stated count: rows do, steps do not.
         self.states = True
         self.findings: list[Finding] = []
+        # What brackets hold that have been looked into, by the position where they open.
+        self.lists: dict[int, tuple[list[int | None], list[Span], int] | None] = {}
+        # Whether the line can speak of an edge at all; None while nobody has asked.
+        self.edges: bool | None = None
         self._closings: dict[int, int] | None = None
 
     @property
@@ -66,6 +77,12 @@ class Cursor:
         """The token some steps on, None past the end."""
         at = self.position + steps
         return self.tokens[at] if 0 <= at < self.end else None
+
+    def leads(self, words: frozenset[str]) -> bool:
+        """Whether one of these words stands at the cursor, as written or by what it means: what a reader cannot begin
+        without."""
+        at = self.position
+        return at < self.end and (self.low[at] in words or self.tokens[at].value in words)
 
     def at(self, kind: str, *values: str) -> bool:
         """Whether the token at the cursor is of this kind, with one of these values if any are given."""
@@ -121,7 +138,7 @@ class Cursor:
     def closing(self, position: int) -> int | None:
         """The position of the bracket that closes the one at `position`, or None."""
         if self._closings is None:
-            self._closings = _bracket_ends(self.tokens)
+            self._closings = _bracket_ends(self.low)
         close = self._closings.get(position)
         return close if close is not None and close < self.end else None
 
@@ -129,13 +146,18 @@ class Cursor:
 
     def amount(self) -> Amount | None:
         """A whole number at the cursor, with the values of further sizes if a list follows; None if none is here."""
-        if len(self.names) == 1 or self.position >= self.end:
-            token = self.token
-            if token is None or token.kind != "number" or token.number is None:
-                return None
-            self.position += 1
-            return Amount((token.number,), token.span, (token.span,))
         start = self.position
+        if start >= self.end:
+            return None
+        token = self.tokens[start]
+        if len(self.names) == 1:
+            if token.kind != "number" or token.number is None:
+                return None
+            self.position = start + 1
+            span = token.span
+            return Amount((token.number,), span, (span,))
+        if token.kind != "number" and token.kind != "mark" and self.low[start] not in size_words(self.names):
+            return None
         found = read_list(self)
         return self.settle(*found, start) if found is not None else None
 
@@ -161,8 +183,10 @@ class Cursor:
         """`5 times`, `x 5`, `5 more times`, `twice`: mode (`fixed`, `more`, or `in_all` where that is said), number and
         words; None if none stands here."""
         start = self.position
-        token = self.token
-        if token is None:
+        if start >= self.end:
+            return None
+        token = self.tokens[start]
+        if token.kind != "number" and token.kind != "mark" and not self._may_lead_to_times(start):
             return None
         before = self.take_word("another")
         led = self._total_of()
@@ -184,6 +208,11 @@ class Cursor:
             return None
         mode = "in_all" if in_all else "more" if more else "fixed"
         return mode, amount, self.since(start)
+
+    def _may_lead_to_times(self, at: int) -> bool:
+        """Whether the word at a position can stand in front of how often something is done."""
+        word = self.low[at]
+        return word in _BEFORE_TIMES or self.tokens[at].value in _BEFORE_TIMES or word in size_words(self.names)
 
     def _total_of(self) -> bool:
         """Moves over `a total of`, `in all`, in front of a number."""

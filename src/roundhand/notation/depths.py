@@ -72,6 +72,8 @@ def read_below(cursor: Cursor) -> Amount | None:
     Its `what` is `below`, or `down` for the words that some makers count this row in with, or `counted` where the words
     say which row is the first: "(counting this row)"."""
     start = cursor.position
+    if cursor.last_row <= start:
+        return None
     if cursor.take_name("inserting"):
         cursor.take_word("hook")
     cursor.take_name("from", "on", "of", "the", "in")

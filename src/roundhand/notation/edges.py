@@ -78,6 +78,7 @@ _OPENERS = frozenset(
 )  # fmt: skip
 
 
+_BEFORE_SIDE = _OPENERS | {"worked"}
 # What may follow an edge that is named: the work along it, or how many stitches go there.
 _ON_FROM_HERE = frozenset(
     ("as", "and", "work", "working", "of", "with", "at", "placing", "making", "putting", "using", "spacing")
@@ -88,10 +89,9 @@ def read_along(cursor: Cursor) -> tuple[str, Span] | None:
     """An edge that the work goes on along, said in front of what is worked: `working along opposite side of chain`,
     `rotate`, `along the left edge`. The edge as `Along` names it, or `rotate`; None (nothing taken) where none stands.
     """
-    token = cursor.token
-    if token is None or token.text.lower().split()[0] not in _OPENERS:
-        return None
     start = cursor.position
+    if start >= cursor.end or cursor.low[start].split(None, 1)[0] not in _OPENERS or not _may_speak_of_edges(cursor):
+        return None
     if said := _taken(cursor, _ROTATE):
         edge = edge_named(said)
         return ("rotate" if edge in ("", "edge") else edge), cursor.since(start)
@@ -114,8 +114,9 @@ def read_along(cursor: Cursor) -> tuple[str, Span] | None:
 def read_other_side(cursor: Cursor) -> bool:
     """Moves over `free loop of foundation ch`, `opposite side of chain`, if the words stand here."""
     start = cursor.position
-    token = cursor.token
-    if token is None:
+    if start >= cursor.end or cursor.low[start].split(None, 1)[0] not in _BEFORE_SIDE:
+        return False
+    if not _may_speak_of_edges(cursor):
         return False
     said = _taken(cursor, _OTHER_SIDE)
     if said and re.search(r"\bch|\bloops?\b|\blps?\b|\bside", said, re.IGNORECASE):
@@ -162,6 +163,19 @@ def edge_named(said: str) -> str:
     if re.search(rf"\b{_EDGE_WORD}\b", lower):
         return "edge"
     return ""
+
+
+# Every build above has one of these in it.
+_SIGNS = ("side", "edge", "end", "loop", "lp", "top", "bottom", "turn", "rotat", "half", "lower", "foundation", "start",
+          "beg", "initial", "base", "original")  # fmt: skip
+
+
+def _may_speak_of_edges(cursor: Cursor) -> bool:
+    """Whether a line has any word that tells of an edge; most have none."""
+    if cursor.edges is None:
+        line = cursor.text[cursor.tokens[0].start : cursor.tokens[-1].end].lower()
+        cursor.edges = any(sign in line for sign in _SIGNS)
+    return cursor.edges
 
 
 def _taken(cursor: Cursor, build: re.Pattern[str]) -> str:

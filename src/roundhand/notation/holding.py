@@ -14,6 +14,7 @@ from roundhand.notation.tree import Amount, Item, Leave, Node, Place, Rejoin, Sk
 from roundhand.notation.units import read_unit
 
 _UNWORKED = frozenset(("unworked", "unused", "hold", "waiting", "aside", "holder"))
+_ONLY = frozenset(("only", "alone", "for"))
 _SKIPPED = frozenset(("skipped", "missed", "skip", "missing", "held", "underarm", "opening"))
 # What is left in other senses than stitches: loops, tails, gaps.
 _OTHERS = frozenset(("tail", "loop", "loops", "lp", "lps", "end", "ends", "gap", "opening", "inches", "cm", "inch"))
@@ -71,6 +72,8 @@ def read_left(cursor: Cursor) -> Leave | None:
 
 def read_only(cursor: Cursor) -> Leave | None:
     """`work on these 20 sts only`, `working over first 12 sts only`; None (nothing taken) where "only" is not said."""
+    if cursor.said.isdisjoint(_ONLY):
+        return None
     start = cursor.position
     if not (cursor.take_word("work") or cursor.take_name("continue", "continuing", "cont", "continued")):
         cursor.take_word("stay")

@@ -30,6 +30,8 @@ def read_likewise(cursor: Cursor) -> Copy | None:
 
     A piece is known by a heading of the page; "first side" is whatever was worked before the yarn was joined anew."""
     start = cursor.position
+    if start >= cursor.end or cursor.low[start].split(None, 1)[0] not in _OPENS:
+        return None
     words = _sentence(cursor)
     low = " ".join(token.text.lower() for token in words).split()
     if low[:1] in (["repeat"], ["rep"]) and any(word.startswith("revers") for word in low):

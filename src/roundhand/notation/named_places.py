@@ -7,8 +7,11 @@ from roundhand.notation.tree import Amount, Group
 from roundhand.notation.units import read_loop, read_unit
 from roundhand.stitches import dictionary
 
-_FREE = ("unused", "free", "unworked", "remaining", "rem", "exposed", "available", "leftover", "empty", "spare")
-_LEFT = ("left", "unused", "free", "unworked", "exposed")
+_FREE = frozenset(
+    ("unused", "free", "unworked", "remaining", "rem", "exposed", "available", "leftover", "empty", "spare")
+)
+_LEFT = frozenset(("left", "unused", "free", "unworked", "exposed"))
+_BEFORE_ROW = frozenset(("of", "from", "in", "across", "on", "along"))
 _GROUPS = frozenset(
     (
         *("group", "groups", "grp", "grps", "gr", "grs", "shell", "shells", "fan", "fans", "scallop", "scallops"),
@@ -24,6 +27,8 @@ def read_loops_left(cursor: Cursor) -> str | None:
     """`unused front loops`, `free loops`, `remaining back loop`: which loop (empty where it is not said); None, and
     nothing taken, where no loops are said to be free."""
     start = cursor.position
+    if start >= cursor.end or cursor.low[start] not in _FREE:
+        return None
     if cursor.take_name(*_FREE):
         cursor.take_name(*_FREE)
         loop = read_loop(cursor)
@@ -37,6 +42,8 @@ def read_loops_left(cursor: Cursor) -> str | None:
 
 def read_left_free(cursor: Cursor) -> bool:
     """`left unworked`, `left free in Rnd 4` behind loops: they are those that a row left."""
+    if cursor.said.isdisjoint(_LEFT):
+        return False
     start = cursor.position
     cursor.take_name("that", "which", "were", "are", "was")
     if cursor.take_name(*_LEFT):
@@ -73,6 +80,8 @@ def read_named_row(cursor: Cursor, free: bool = False) -> Amount | None:
     """`of Rnd 3`, `from Row 2`, `on Rnd 5`, `in Row 1`: the row that a place lies in; None, nothing taken, if none.
 
     `free` is true behind loops that are free, which may be those of the foundation chain; its number is 0."""
+    if not cursor.leads(_BEFORE_ROW):
+        return None
     start = cursor.position
     if cursor.take_word("of", "from", "in", "across") or cursor.take_name("on", "from", "along"):
         found = read_label(cursor)

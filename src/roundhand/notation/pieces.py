@@ -92,6 +92,8 @@ class Pieces(list[Piece]):
         self._stars = 0
 
     def _look(self) -> None:
+        if self._seen == len(self):
+            return
         for piece in self[self._seen :]:
             if isinstance(piece, Work | Times | Evenly | Again | Whole):
                 self._stitched = True

@@ -14,6 +14,8 @@ _LEFT_BEFORE = ("skipped", "missed", "unworked", "unused", "held")
 
 # The parts of work from corner to corner, and which of them.
 _BLOCK = ("block", "blocks", "tile", "tiles", "square", "squares")
+_BEFORE_LAYERS = frozenset(("through", "in", "of", "on", "together", "and", "with", "plus"))
+_LOWER = frozenset(("below", "beneath", "under", "underneath"))
 _WHICH = ("previous", "prev", "preceding", "corresponding", "following", "second")
 
 
@@ -83,6 +85,8 @@ class Around:
     def _behind_layers(self) -> bool:
         """`in next 5 sts through both layers`."""
         cursor = self.cursor
+        if not cursor.leads(_BEFORE_LAYERS):
+            return False
         at = cursor.position
         if (cursor.take_word("through", "in", "of") or cursor.take_name("on")) and cursor.take_word("layers"):
             return True
@@ -119,6 +123,8 @@ class Around:
     def _row_below_next(self) -> Amount | None:
         """`in the row below the next st`, `in st below next st`: one row lower than the place that is next."""
         cursor = self.cursor
+        if cursor.said.isdisjoint(_LOWER):
+            return None
         start = cursor.position
         cursor.take_word("the", "next")
         named = cursor.take_word("row", "round") or read_unit(cursor) == "stitch"

@@ -31,6 +31,8 @@ from roundhand.stitches import dictionary
 _POSTS = {"front_post": "front", "back_post": "back"}
 # Words between "in" and the place itself: "of the back loop only of".
 _LONGEST_LEAD = 12
+# Marks behind which no word belongs to a place any more.
+_CLOSES = frozenset((",", ";", ".", ")", "]", "*"))
 _MIDDLE = ("center", "centre", "middle", "central")
 
 
@@ -75,7 +77,8 @@ class _Finder(Numbered):
                 return self._made("each", what="other_side")
             cursor.position = start
         looped = False
-        for _ in range(_LONGEST_LEAD):
+        # "Next" and "each" stand in front of the place itself; nothing leads to them any more.
+        for _ in range(0 if cursor.word("next", "each") else _LONGEST_LEAD):
             found = read_loop(cursor)
             token = cursor.token
             if found is not None:
@@ -141,30 +144,17 @@ class _Finder(Numbered):
     ) -> Place:
         """The place, with the depth, the row and the loop that may stand behind it."""
         cursor = self.cursor
-        if what == "space":
-            self._of_block()
-        below = self.below if self.below is not None else self._late_below()
-        if self.row is None:
-            self.row = read_named_row(cursor, self.free)
-        self.free = read_left_free(cursor) or self.free
-        if self.row is not None and kind in ("next", "each", "row_ends"):
-            # "in each free loop of Rnd 3 around".
-            if kind != "next" and rest is None:
-                rest = read_to_last(cursor)
-            elif count is None and cursor.take_word("around", "across"):
-                kind = "each"
-        late = read_loop(cursor)
-        if late is None:
-            at = cursor.position
-            late = read_loop(cursor) if cursor.take_word("in", "through") else None
-            if late is None:
-                cursor.position = at
-        if late is None and self._behind_layers():
-            late = "layers"
-        loop = self.loop if late is None else late
+        below, loop = self.below, self.loop
+        if cursor.position < cursor.end and cursor.low[cursor.position] not in _CLOSES:
+            if what == "space":
+                self._of_block()
+            below = self.below if self.below is not None else self._late_below()
+            kind, rest = self._in_row(kind, count, rest)
+            late = self._late_loop()
+            loop = self.loop if late is None else late
+            pass_opening(cursor)
         if kind in ("between", "made"):
             loop = kind
-        pass_opening(cursor)
         words = cursor.tokens[self.start : cursor.position]
         if what == "corner" and kind == "next" and any(one.kind == "word" and one.value == "each" for one in words):
             # "in center st of each corner".
@@ -192,6 +182,30 @@ class _Finder(Numbered):
         )
         return with_chains(cursor, place)
 
+    def _in_row(self, kind: str, count: Amount | None, rest: Amount | None) -> tuple[str, Amount | None]:
+        """The row that is named behind a place; with it "in each free loop of Rnd 3 around" is each of them."""
+        cursor = self.cursor
+        if self.row is None:
+            self.row = read_named_row(cursor, self.free)
+        self.free = read_left_free(cursor) or self.free
+        if self.row is not None and kind in ("next", "each", "row_ends"):
+            if kind != "next" and rest is None:
+                rest = read_to_last(cursor)
+            elif count is None and cursor.take_word("around", "across"):
+                kind = "each"
+        return kind, rest
+
+    def _late_loop(self) -> str | None:
+        """The loop, or the layers, that are said behind a place."""
+        cursor = self.cursor
+        late = read_loop(cursor)
+        if late is None:
+            at = cursor.position
+            late = read_loop(cursor) if cursor.take_word("in", "through") else None
+            if late is None:
+                cursor.position = at
+        return "layers" if late is None and self._behind_layers() else late
+
     def _gap(self, group: Group, count: Amount | None) -> Place:
         """A gap between stitches; where it lies right here, the place of the stitch before is not left."""
         if group.size is not None and group.size.values == (0,):
@@ -200,12 +214,15 @@ class _Finder(Numbered):
 
     def _core(self, led: bool, looped: bool) -> Place | None:
         cursor = self.cursor
-        gap = read_gap(cursor, False)
-        if gap is not None:
-            return self._gap(gap[0], gap[1])
-        if led and (made := self._side()) is not None:
-            return made
-        self.below = read_below(cursor) or self._row_below_next()
+        if cursor.word("next", "each"):
+            self.below = self._row_below_next()
+        else:
+            gap = read_gap(cursor, False)
+            if gap is not None:
+                return self._gap(gap[0], gap[1])
+            if led and (made := self._side()) is not None:
+                return made
+            self.below = read_below(cursor) or self._row_below_next()
         if self.below is not None:
             # "2 rows below the next st": counted from there.
             before = cursor.tokens[cursor.position - 1]

@@ -72,6 +72,8 @@ def read_rates_behind(cursor: Cursor, around: bool) -> tuple[Rate, ...]:
 
 def _rows_ahead(cursor: Cursor) -> bool:
     """Whether rows or row ends are named before the sentence ends."""
+    if cursor.last_row < cursor.position:
+        return False
     for token in cursor.tokens[cursor.position : min(cursor.position + _LONGEST, cursor.end)]:
         if token.kind == "mark" and token.text in (".", ";", "*"):
             return False

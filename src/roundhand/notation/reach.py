@@ -47,6 +47,8 @@ def read_to_last(cursor: Cursor) -> Amount | None:
 
 def pass_opening(cursor: Cursor) -> None:
     """Moves over `of underarm`, `at the thumb opening`, behind a place."""
+    if cursor.said.isdisjoint(OPENINGS):
+        return
     start = cursor.position
     if cursor.take_word("of", "over", "across") or cursor.take_name("of", "at", "along", "over"):
         cursor.take_word("the", "each")

@@ -164,6 +164,8 @@ def _how_often(cursor: Cursor) -> tuple[str, Amount | None, Span | None]:
 def read_plain(cursor: Cursor) -> Plain | None:
     """`work 5 rnds even`, `work even for 6 rnds in sc`, `sc 4 rnds`; None (nothing taken) where the words differ."""
     start = cursor.position
+    if cursor.last_row <= start:
+        return None
     cursor.take_word("work")
     even = cursor.take_word("plain", "evenly")
     stitch = ""

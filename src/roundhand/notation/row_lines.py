@@ -225,7 +225,8 @@ class Lines:
 
 def _foreign(tokens: list[Token]) -> tuple[tuple[str, Span], ...]:
     """Words of other terms, each with the stitch that it is, and their places."""
-    return tuple((f"{token.value} {token.text.lower()}", token.span) for token in tokens if token.foreign)
+    found = [token for token in tokens if token.foreign]
+    return tuple((f"{token.value} {token.text.lower()}", token.span) for token in found)
 
 
 def _single(label: Label) -> int | None:

@@ -7,6 +7,8 @@ from roundhand.notation.cursor import Cursor
 from roundhand.notation.schedules import read_plan
 from roundhand.notation.tree import Copy, Node, Note, Stated, Stripes, Turn, Yarn
 
+# Words that a schedule cannot do without.
+_TELLING = frozenset(("until", "till", "til", "same", "increase", "decrease", "for"))
 _BREAKS = (",", ";", ".", ":")
 
 
@@ -57,6 +59,8 @@ def _names(copy: Copy | None, number: int | None) -> bool:
 
 def may_hold(cursor: Cursor) -> bool:
     """Whether the words of a line can tell a schedule at all: most lines show at once that they do not."""
+    if cursor.said.isdisjoint(_TELLING):
+        return False
     values = {token.value for token in cursor.tokens[cursor.position : cursor.end]}
     if values & {"until", "till", "til", "same"}:
         return True

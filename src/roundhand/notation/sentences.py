@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from roundhand.notation.cursor import Cursor
 from roundhand.notation.edges import read_along
 from roundhand.notation.tokens import Token
@@ -9,6 +11,7 @@ from roundhand.notation.tree import Note
 
 # Words that open a sentence for the maker rather than the hook.
 _OPENERS = ("marker", "weave", "gather", "note", "seam")
+_COUNTS = frozenset(("counts", "counts_not"))
 _NAMES = frozenset(
     ("mark", "note", "notes", "block", "stuff", "steam", "wash", "tip", "you", "it", "if", "be", "see", "remember",
      "for", "fold", "try", "wear", "enjoy", "check", "place", "hide", "continue", "push", "hold", "pin", "lay",
@@ -78,6 +81,8 @@ def _turns_to_edge(cursor: Cursor) -> bool:
 
 def _is_counting_sentence(cursor: Cursor) -> bool:
     """`The ch 2 does not count as a stitch`: a sentence of its own about chains, without a list of instructions."""
+    if cursor.said.isdisjoint(_COUNTS):
+        return False
     rest = rest_of_sentence(cursor)
     says = any(other.kind == "word" and other.value in ("counts", "counts_not") for other in rest)
     return says and not any(other.text in ("(", "[", ",") for other in rest)
@@ -89,11 +94,10 @@ def _may_work(token: Token) -> bool:
     )
 
 
-def rest_of_sentence(cursor: Cursor) -> list[Token]:
+def rest_of_sentence(cursor: Cursor) -> Sequence[Token]:
     """The tokens from the cursor to the next full stop."""
-    rest: list[Token] = []
-    for token in cursor.tokens[cursor.position : cursor.end]:
-        if token.kind == "mark" and token.text == ".":
-            break
-        rest.append(token)
-    return rest
+    try:
+        stop = cursor.low.index(".", cursor.position, cursor.end)
+    except ValueError:
+        stop = cursor.end
+    return cursor.tokens[cursor.position : stop]

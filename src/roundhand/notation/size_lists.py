@@ -31,9 +31,9 @@ _ENDS = frozenset(".;)]")
 def read_list(cursor: Cursor) -> Listed | None:
     """The number at the cursor, with those of the further sizes where a list goes on; None, and nothing taken, where
     neither number nor list stands here."""
-    token = cursor.token
-    if token is None:
+    if cursor.position >= cursor.end:
         return None
+    token = cursor.tokens[cursor.position]
     if token.kind == "number" and token.number is not None:
         named = _named(cursor, 1) or _named(cursor, 2)
         if named is not None:
@@ -45,7 +45,7 @@ def read_list(cursor: Cursor) -> Listed | None:
         _go_on(cursor, values, spans, start)
         return values, spans
     if token.kind != "mark":
-        return _named(cursor, 0) if _begins_name(cursor, token) else None
+        return _named(cursor, 0) if cursor.low[cursor.position] in size_words(cursor.names) else None
     if token.text in _NONE_MARKS:
         return _from_none(cursor)
     return _whole(cursor) if token.text in _OPEN else None
@@ -111,7 +111,7 @@ def _whole(cursor: Cursor) -> Listed | None:
     if not unit and not asked:
         return None
     cursor.position = found[2] + 1
-    return found[0], found[1]
+    return list(found[0]), list(found[1])
 
 
 def _several(cursor: Cursor, values: list[int | None], spans: list[Span]) -> bool:
@@ -208,7 +208,15 @@ def _items(cursor: Cursor, position: int) -> tuple[list[int | None], list[Span],
     close = cursor.closing(position)
     if close is None or close == position + 1:
         return None
+    if position not in cursor.lists:
+        cursor.lists[position] = _listed(cursor, position, close)
+    return cursor.lists[position]
+
+
+def _listed(cursor: Cursor, position: int, close: int) -> tuple[list[int | None], list[Span], int] | None:
     inside = cursor.tokens[position + 1 : close]
+    if inside[0].kind != "number" and inside[0].text not in _NONE_MARKS:
+        return None
     hyphens = _parted_by_hyphens(cursor, inside)
     values: list[int | None] = []
     spans: list[Span] = []
@@ -240,6 +248,8 @@ def _items(cursor: Cursor, position: int) -> tuple[list[int | None], list[Span],
 def _parted_by_hyphens(cursor: Cursor, inside: Sequence[Token]) -> bool:
     """Whether the hyphens of a bracket part the values of a list, `60 (66-72)`: one value for each further size, all
     parted so."""
+    if len(inside) < 2 or inside[1].text not in _HYPHENS:
+        return False
     numbers = sum(token.kind == "number" for token in inside)
     parted = len(inside) == 2 * numbers - 1 and all(token.text in _HYPHENS for token in inside[1::2])
     return numbers > 1 and parted and numbers + 1 in (len(cursor.names), len(cursor.active))
@@ -266,10 +276,15 @@ def _may_be_count(cursor: Cursor, close: int) -> bool:
     return after.kind not in ("word", "stitch", "defined")
 
 
-def _begins_name(cursor: Cursor, token: Token) -> bool:
-    """Whether a word is the first of the name of a size, or leads to one."""
-    word = token.text.lower()
-    return word in ("size", "for") or any(name.lower().startswith(word) for name in cursor.names)
+@lru_cache(maxsize=32)
+def size_words(names: tuple[str, ...]) -> frozenset[str]:
+    """All beginnings of the names of sizes, and the words that lead to one.
+
+    >>> sorted(size_words(("S", "2XL")))
+    ['2', '2x', '2xl', 'for', 's', 'size']
+    """
+    low = [name.lower() for name in names]
+    return frozenset(("size", "for", *(name[:end] for name in low for end in range(1, len(name) + 1))))
 
 
 def _named(cursor: Cursor, form: int) -> Listed | None:
@@ -280,10 +295,12 @@ def _named(cursor: Cursor, form: int) -> Listed | None:
     if cursor.end - cursor.position < _FEWEST:
         return None
     last = cursor.tokens[min(cursor.end, cursor.position + 12 * len(cursor.names)) - 1].end
-    values: list[int | None] = [None] * len(cursor.names)
-    spans = [token.span] * len(cursor.names)
     at, named = token.start, 0
     pattern = _patterns(cursor.names)[form]
+    if pattern.match(cursor.text, at, last) is None:
+        return None
+    values: list[int | None] = [None] * len(cursor.names)
+    spans = [token.span] * len(cursor.names)
     while (found := pattern.match(cursor.text, at, last)) is not None:
         size = next(place for place, name in enumerate(cursor.names) if name.lower() == found["name"].lower())
         values[size], spans[size] = int(found["value"]), Span(*found.span("value"))

@@ -81,6 +81,8 @@ class Lexicon(msgspec.Struct, frozen=True):
         return Lexicon(self.words, self.other, defined, self.colours, self.colour_words, sections=self.sections)
 
 
+# White space between words.
+_BLANK = Sense("", "", None, False, frozenset())
 # Digits of the longest number that is read as one.
 _LONGEST_NUMBER = 40
 
@@ -130,28 +132,62 @@ def _whole(word: str) -> int | None:
 
 def understand(text: str, start: int, end: int, lexicon: Lexicon) -> list[Token]:
     """The tokens of a stretch of text with their meanings; the longest run of words that means something is one."""
-    bare = cut(text, start, end)
     if _LOOPED.search(text, start, end):
-        bare = _with_loops(bare, lexicon)
+        return _with_meanings(text, _with_loops(cut(text, start, end), lexicon), lexicon)
     senses = lexicon.senses
-    words: list[str] = []
     tokens: list[Token] = []
-    position, last = 0, len(bare) - 1
-    while position <= last:
-        token = bare[position]
-        word = token.text
-        sense = senses[word] if word in senses else senses.setdefault(word, _sense(text, token, lexicon))
-        if sense is not None and (position == last or bare[position + 1].value not in sense.before):
-            if sense.kind != token.kind or sense.value != token.value:
-                token = Token(sense.kind, sense.value, token.start, token.end, word, sense.number, sense.foreign)
-            tokens.append(token)
-            position += 1
+    # The tokens without their meanings, and their words: made where neighbours must be asked, which few words need.
+    bare: list[Token] = []
+    words: list[str] = []
+    pieces = PIECES.findall(text, start, end)
+    at, position, taken = start, -1, 0
+    for number, piece in enumerate(pieces):
+        begin, at = at, at + len(piece)
+        sense = senses[piece] if piece in senses else senses.setdefault(piece, _sense_of(text, piece, begin, lexicon))
+        if sense is _BLANK:
             continue
-        words = words or [one.value for one in bare]
+        position += 1
+        if taken:
+            taken -= 1
+        elif sense is not None and not (sense.before and _leads(sense, pieces, number)):
+            tokens.append(Token(sense.kind, sense.value, begin, at, piece, sense.number, sense.foreign))
+        else:
+            if not bare:
+                bare = cut(text, start, end)
+                words = [one.value for one in bare]
+            token, length = _meaning(text, bare, words, position, lexicon)
+            tokens.append(token)
+            taken = length - 1
+    return tokens
+
+
+def _leads(sense: Sense, pieces: list[str], number: int) -> bool:
+    """Whether the word behind the piece of this number may make one of the two."""
+    for piece in pieces[number + 1 : number + 3]:
+        behind = _bare(piece) if len(piece) <= _LONGEST_NUMBER else _bare.__wrapped__(piece)
+        if behind is not None:
+            return behind[1] in sense.before
+    return False
+
+
+def _with_meanings(text: str, bare: list[Token], lexicon: Lexicon) -> list[Token]:
+    """The tokens with their meanings, each looked at with its neighbours."""
+    words = [one.value for one in bare]
+    tokens: list[Token] = []
+    position = 0
+    while position < len(bare):
         token, length = _meaning(text, bare, words, position, lexicon)
         tokens.append(token)
         position += length
     return tokens
+
+
+def _sense_of(text: str, piece: str, start: int, lexicon: Lexicon) -> Sense | None:
+    """What a piece of the text means where its neighbours do not matter; `_BLANK` for white space."""
+    found = _bare(piece) if len(piece) <= _LONGEST_NUMBER else _bare.__wrapped__(piece)
+    if found is None:
+        return _BLANK
+    return _sense(text, Token(found[0], found[1], start, start + len(piece), piece, found[2]), lexicon)
 
 
 def _sense(text: str, token: Token, lexicon: Lexicon) -> Sense | None:

@@ -9,6 +9,7 @@ _LOOPS = {"back_loop": "back", "front_loop": "front", "both_loops": "both", "thi
 _UNIT_WORDS = ("stitch", "space", "row_end")
 # Words for the middle of a corner or group.
 CENTRES = ("center", "centre", "middle")
+_BARS = frozenset(("vertical", "bar", "bars"))
 _DASHES = ("-", "\u2013")
 # Where chains were made over stitches that were passed over.
 OPENINGS = (
@@ -28,9 +29,12 @@ _ARCHES = ("loop", "loops", "lp", "lps", "arch", "arches", "bar", "bars")
 
 def read_loop(cursor: Cursor) -> str | None:
     """A loop of the stitch (`back`, `front`, `third`, `both`) if one stands here, else None."""
-    token = cursor.token
-    if token is not None and token.kind == "word" and token.value in _LOOPS:
-        cursor.position += 1
+    at = cursor.position
+    if at >= cursor.end:
+        return None
+    token = cursor.tokens[at]
+    if token.value in _LOOPS and token.kind == "word":
+        cursor.position = at + 1
         cursor.take_name("only")
         return _LOOPS[token.value]
     return None
@@ -82,6 +86,8 @@ def read_unit(cursor: Cursor) -> str | None:
 def _take_bar(cursor: Cursor) -> bool:
     """Moves over `bar`, `vertical bars`: a Tunisian stitch as the row above finds it."""
     start = cursor.position
+    if cursor.low[start] not in _BARS:
+        return False
     cursor.take_name("vertical")
     if cursor.take_name("bar", "bars"):
         return True
@@ -114,9 +120,10 @@ def _space_by_length(cursor: Cursor) -> int:
     """How many tokens `3-ch sp`, `5-chain loop`, `2ch-sp` take, the number joined to the chain; 0 where none stands.
 
     A number that stands apart, `in next 3 ch sps`, says how many."""
-    tokens, at = cursor.tokens[: cursor.end], cursor.position
-    if at + 1 >= len(tokens) or tokens[at].kind != "number":
+    at = cursor.position
+    if at + 1 >= cursor.end or cursor.tokens[at].kind != "number":
         return 0
+    tokens = cursor.tokens[: min(cursor.end, at + 6)]
     end = tokens[at].end
     at += 1
     if tokens[at].text in _DASHES:
@@ -217,6 +224,8 @@ def _centre_of_corner(cursor: Cursor) -> bool:
 def read_to_corner(cursor: Cursor) -> bool:
     """`to next corner`, `across to corner ch-2 sp`, `evenly from corner to corner`: the end of a side; False (nothing
     taken) for any other end."""
+    if "corner" not in cursor.said:
+        return False
     start = cursor.position
     cursor.take_word("evenly")
     cursor.take_word("around", "across")

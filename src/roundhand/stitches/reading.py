@@ -122,6 +122,13 @@ class _Stitches(Mapping[str, Stitch]):
             self._open.pop()
         return found
 
+    def get(self, id: str, default: Stitch | None = None) -> Stitch | None:  # type: ignore[override]
+        """The stitch, or the default for an id that none has: asked for more often than anything else."""
+        found = self._read.get(id)
+        if found is not None:
+            return found
+        return self[id] if id in self._files else default
+
     def __contains__(self, id: object) -> bool:
         return id in self._files
 

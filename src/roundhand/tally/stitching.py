@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from functools import lru_cache
 
 import msgspec
 
@@ -78,10 +79,13 @@ class Stitching(Ground):
         """The value of an amount in this size."""
         if amount is None:
             return None
-        if amount.span.start in self.overrides:
+        if self.overrides and amount.span.start in self.overrides:
             return self.overrides[amount.span.start]
+        value = amount.at(self.size)
+        if value is not None:
+            return value
         # What a dash leaves out of a row is not worked in that size, and the rest of the row is.
-        return 0 if amount.absent(self.size) else amount.at(self.size)
+        return 0 if amount.absent(self.size) else None
 
     def fits(self, stitches: int) -> bool:
         """Whether so many stitches more are within the limit; beyond it the row is given up."""
@@ -295,19 +299,21 @@ class Stitching(Ground):
         self.count += number
 
 
-def _parts(stitch: str) -> list[tuple[str, int]]:
+@lru_cache(maxsize=1024)
+def _parts(stitch: str) -> tuple[tuple[str, int], ...]:
     """The stitches that a group of the dictionary is made of, with their numbers; none for a stitch of its own."""
     known = dictionary().get(stitch)
-    return [(part.stitch, part.count) for part in known.parts] if known is not None else []
+    return tuple((part.stitch, part.count) for part in known.parts) if known is not None else ()
 
 
+@lru_cache(maxsize=1024)
 def _adds(stitch: str) -> bool:
     """Whether a stitch leaves one on top; a picot leaves neither stitch nor space, whatever it is made of."""
     known = dictionary().get(stitch)
     return known is None or known.makes > 0
 
 
-def _repeated(parts: list[tuple[str, int]], times: int) -> list[tuple[str, int]]:
+def _repeated(parts: Sequence[tuple[str, int]], times: int) -> list[tuple[str, int]]:
     """The parts of a group one behind the other, so many times, equal neighbours together."""
     joined: list[tuple[str, int]] = []
     for stitch, number in parts:

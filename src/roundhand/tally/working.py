@@ -7,6 +7,7 @@ from collections.abc import Mapping
 import msgspec
 
 from roundhand.notation.tree import Along, Chain, Evenly, Node, Pattern, Times, Work
+from roundhand.tally.alike import AlikeRows, said_from
 from roundhand.tally.edges import Edges, around_offer, shared_out
 from roundhand.tally.entering import entered
 from roundhand.tally.hand import Hand
@@ -39,6 +40,8 @@ class Bench:
         self.too_long = False
         self.steps = Steps()
         self._known: dict[_Key, tuple[Worked | None, bool]] = {}
+        self._alike = AlikeRows()
+        self._shapes: dict[int, tuple[int, int]] = {}
         self._listed: dict[int, bool] = {}
         self._reach: dict[int, str] = {}
         self._edged: dict[int, bool] = {}
@@ -109,6 +112,7 @@ class Bench:
             self._listed[id(body)] = listed
             self._edged[id(body)] = speaks_of_edges(body)
             self._reach[id(body)] = reach(body)
+            self._shapes[id(body)] = self._alike.shape(body)
             # The body is kept so that its id stays its own.
             self._kept.append(body)
         seen, lower = 0, None
@@ -124,10 +128,36 @@ class Bench:
             if lower is not None:
                 # Kept like the body, so that its id stays its own.
                 self._kept.append(lower)
-            known = self._worked(body, offer, size, colour, readings, depth, lower, edges, free)
+                known = self._worked(body, offer, size, colour, readings, depth, lower, edges, free)
+            else:
+                known = self._as_alike(body, key, offer, size, colour, readings, depth, edges, free)
             self._known[key] = known
         self.too_long = known[1]
         return known[0]
+
+    def _as_alike(
+        self,
+        body: Body,
+        key: _Key,
+        offer: Offer,
+        size: int,
+        colour: str,
+        readings: Mapping[int, str],
+        depth: int,
+        edges: Edges | None,
+        free: _Free,
+    ) -> tuple[Worked | None, bool]:
+        """One row that asks nothing of the rows below but what they offer: as one of the same words was worked."""
+        shape, start = self._shapes[id(body)]
+        said = said_from(readings, start)
+        if said is None:
+            return self._worked(body, offer, size, colour, readings, depth, None, edges, free)
+        alike = (shape, *key[1:6], said, edges, free)
+        known = self._alike.find(alike, body)
+        if known is None:
+            known = self._worked(body, offer, size, colour, readings, depth, None, edges, free)
+            self._alike.keep(alike, body, known)
+        return known
 
     def _worked(
         self,
