@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 import msgspec
 
-from roundhand.notation.tree import Along, Chain, Evenly, Node, Pattern, Times, Work
+from roundhand.notation.tree import Along, Chain, Definition, Evenly, Node, Pattern, Times, Work
 from roundhand.tally.alike import AlikeRows, said_from
 from roundhand.tally.edges import Edges, around_offer, shared_out
 from roundhand.tally.entering import entered
@@ -14,7 +14,7 @@ from roundhand.tally.hand import Hand
 from roundhand.tally.lost_stars import with_star
 from roundhand.tally.model import Offer, Open, Worked
 from roundhand.tally.past import Floor, reach
-from roundhand.tally.readings import has_lists, said_of_hook
+from roundhand.tally.readings import has_lists, said_of_hook, walk
 from roundhand.tally.repeating import Steps
 
 Body = tuple[Node, ...]
@@ -44,6 +44,7 @@ class Bench:
         self._shapes: dict[int, tuple[int, int]] = {}
         self._listed: dict[int, bool] = {}
         self._reach: dict[int, str] = {}
+        self._deep: dict[int, bool] = {}
         self._edged: dict[int, bool] = {}
         self._kept: list[Body | Floor] = []
 
@@ -112,6 +113,7 @@ class Bench:
             self._listed[id(body)] = listed
             self._edged[id(body)] = speaks_of_edges(body)
             self._reach[id(body)] = reach(body)
+            self._deep[id(body)] = says_depth(body, self.definitions)
             self._shapes[id(body)] = self._alike.shape(body)
             # The body is kept so that its id stays its own.
             self._kept.append(body)
@@ -122,7 +124,9 @@ class Bench:
         if not self._edged[id(body)]:
             edges = None
         at = size if listed else -1
-        key = (id(body), offer, colour, at, min(depth, _DEEPEST), seen, tuple(readings.items()), edges, free)
+        # How many rows lie below matters to a row that is worked into one of them, and to no other.
+        known_depth = min(depth, _DEEPEST) if lower is not None or self._deep[id(body)] else 0
+        key = (id(body), offer, colour, at, known_depth, seen, tuple(readings.items()), edges, free)
         known = self._known.get(key)
         if known is None:
             if lower is not None:
@@ -207,6 +211,19 @@ def speaks_of_edges(body: Body) -> bool:
         if isinstance(node, Times) and speaks_of_edges(node.body):
             return True
     return False
+
+
+def says_depth(body: Body, definitions: Mapping[str, Definition]) -> bool:
+    """Whether the words of a row, or of a stitch in it, send the hook into a row further down."""
+    deep = {name for name, found in definitions.items() if found.deep is not None}
+    return any(
+        isinstance(node, Work)
+        and (
+            node.into.below is not None
+            or (deep and any(item.alias in deep or item.stitch in deep for item in node.group))
+        )
+        for node in walk(body)
+    )
 
 
 def goes_around(body: Body) -> bool:
