@@ -195,6 +195,8 @@ def _verdict(made: Made, value: str) -> str:
         return f"a right pattern is called wrong: {', '.join(errors)}"
     if value == "wrong" and not errors:
         return "a wrong pattern is not called wrong"
+    if value == "doubtful" and (errors or not any(one.severity == "warning" for one in made.edited)):
+        return "what no count proves is a warning and no error"
     if value == "undecidable" and not made.edited:
         return "nothing is said of what is missing"
     return ""

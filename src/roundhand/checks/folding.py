@@ -92,6 +92,9 @@ def _followed(finding: Finding, findings: list[Finding], lines: list[tuple[int, 
         counts = [one for one in findings if one.name in _COUNTS and not one.follows]
         cause = next((one for one in counts if set(finding.sizes) <= set(one.sizes)), None)
         return _with(finding, cause, source)
+    if finding.name in ("size-out-of-step", "ease-differs", "fits-no-head", "depth-not-growing"):
+        # The same number, told already by what the counts and the gauge make of it.
+        return _with(finding, _same_number(finding, findings), source)
     if finding.name == "limit-reached" and "limit" in finding.facts:
         # Rows that grow with every repeat grow because of the row that went wrong first.
         wrong = [one for one in findings if one.name in _EFFECTS and not one.follows]
@@ -121,6 +124,16 @@ def _followed(finding: Finding, findings: list[Finding], lines: list[tuple[int, 
         if not finding.sizes or not cause.sizes or set(finding.sizes) <= set(cause.sizes):
             return _with(finding, cause, source)
     return finding
+
+
+def _same_number(finding: Finding, findings: list[Finding]) -> Finding | None:
+    """A remark on the counts or measures of some of the sizes that another one speaks of, weightier than that."""
+    for one in findings:
+        if one.follows or not (one.name == "measure-differs" or one.name in _COUNTS):
+            continue
+        if set(one.sizes) & set(finding.sizes):
+            return one
+    return None
 
 
 def _number_lost(finding: Finding, findings: list[Finding]) -> Finding | None:
