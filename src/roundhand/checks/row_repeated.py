@@ -20,8 +20,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from roundhand.checks.edit import Sheet
-from roundhand.checks.numbering import finding, kind_word, remarks
+from roundhand.checks.numbering import Slip, finding, kind_word, remarks
 from roundhand.findings import Finding
+from roundhand.tally import RowTally
 
 GROUP = "rows"
 
@@ -30,6 +31,7 @@ def check(sheet: Sheet) -> Iterator[Finding]:
     """One finding for every label that stands twice in one section."""
     for row, sizes, slip in remarks(sheet, "row-repeated"):
         word = kind_word(row)
+        readings = _two_ways(row, slip, word)
         yield finding(
             sheet,
             "row-repeated",
@@ -38,6 +40,20 @@ def check(sheet: Sheet) -> Iterator[Finding]:
             sizes,
             slip,
             f"{word} {slip.number} comes twice",
-            f"after the row before it {word} {slip.expected[0]} would follow",
+            f"after the row before it {word} {slip.expected[0]} would follow{readings}",
             f"renumber from here, or leave one of the two {word.lower()}s out",
         )
+
+
+def _two_ways(row: RowTally, slip: Slip, word: str) -> str:
+    """What a range that begins with the number of the row before it may mean: so many rows more, or one fewer."""
+    label = row.line.label
+    first = label.first.at(slip.size) if label.first is not None else None
+    last = label.last.at(slip.size) if label.last is not None else None
+    if not label.ranged or first != slip.number or last is None or last <= first or slip.expected[0] != first + 1:
+        return ""
+    rows = last - first + 1
+    return (
+        f"; read as {rows} {word.lower()}s, which end with {word} {last + 1}; or as {rows - 1}, {word}s "
+        f"{first + 1}-{last}; the first was taken"
+    )

@@ -11,6 +11,7 @@ import msgspec
 from roundhand.findings import Span
 from roundhand.notation import yarns
 from roundhand.notation.beginnings import read_yarn_joined
+from roundhand.notation.binding_off import read_bound_off
 from roundhand.notation.counts import bracket_count, spoken_count, trailing_count
 from roundhand.notation.cursor import Cursor
 from roundhand.notation.depths import read_below
@@ -325,7 +326,7 @@ def _word(cursor: Cursor, pieces: Pieces, first: bool, depth: int) -> None:
         read_not(cursor, pieces)
     elif concept in ("increase", "decrease"):
         read_shape(cursor, pieces, None, "")
-    elif concept == "stay" and goes_on(cursor, pieces):
+    elif (concept == "stay" and goes_on(cursor, pieces)) or (concept == "bind_off" and read_bound_off(cursor, pieces)):
         pass
     elif concept in yarns.ACTS:
         pieces += yarns.read_yarn(cursor)

@@ -42,6 +42,7 @@ class Draft:
         self.side = ""
         self.at_once = False
         self.apart = False
+        self.then = False
         self.plain = False
         self.goes_on = False
         self.stitch = ""

@@ -38,7 +38,9 @@ _STITCHES = re.compile(
 )
 _ROWS = re.compile(rf"({_NUMBER})\s*(?:rows?|rnds?|rounds?|r\b)", re.IGNORECASE)
 _LENGTH = re.compile(rf"({_NUMBER})\s*-?\s*({_UNITS})(?![^\W\d_])", re.IGNORECASE)
-_HOOK = re.compile(rf"({_NUMBER})\s*-?\s*mm", re.IGNORECASE)
+_HOOK = re.compile(rf"(\d+,\d{{1,2}}(?![\d,])|{_NUMBER})\s*-?\s*mm", re.IGNORECASE)
+# A size with a decimal has no unit beside it in some countries; no other numbering of hooks has decimals.
+_HOOK_BARE = re.compile(r"(?<![\d.,/-])(\d{1,2}[.,]\d{1,2})(?![\d.,/]|\s*(?:\d|in\b|inch|cm\b|\"))", re.IGNORECASE)
 _STRETCH = re.compile(r"stretch\w*\b[^.;]*?\bto\b", re.IGNORECASE)
 
 
@@ -253,6 +255,9 @@ def read_hook(text: str) -> Fraction | None:
 
     >>> read_hook("5 mm (H-8)"), read_hook("7")
     (Fraction(5, 1), None)
+    >>> read_hook("2,1 mm"), read_hook("3,75")
+    (Fraction(21, 10), Fraction(15, 4))
     """
-    found = _HOOK.search(text)
-    return _value(found)
+    found = _HOOK.search(text) or _HOOK_BARE.search(text)
+    number = read_number(found[1].replace(",", ".")) if found is not None else None
+    return number[0] if number is not None else None

@@ -100,7 +100,11 @@ def _target(cursor: Cursor) -> tuple[str, bool]:
             ring = True
         elif token.kind == "word" and token.value == "and" and cursor.position > first:
             after = cursor.ahead()
-            if after is not None and after.kind == "word" and after.value in ("turn", "fasten_off", "cut", "change"):
+            if (
+                after is not None
+                and after.kind == "word"
+                and after.value in ("turn", "fasten_off", "bind_off", "cut", "change")
+            ):
                 break
         cursor.position += 1
     return target, ring
@@ -208,7 +212,7 @@ def read_not(cursor: Cursor, pieces: Pieces) -> None:
             cursor.position += 1
             pieces.append(Turn(cursor.since(start), made=False))
             return
-        if token.value in ("cut", "fasten_off", "carry", "drop"):
+        if token.value in ("cut", "fasten_off", "bind_off", "carry", "drop"):
             cursor.position += 1
             cursor.take_word("the", "colour")
             colour = cursor.take().value if cursor.at("colour") else ""

@@ -66,12 +66,18 @@ def other_of(language: str) -> str:
     return vocabulary(language).side
 
 
+# In front of the words of a translation, where words are gathered by what they are.
+TRANSLATED = "translated:"
+
+
 def foreign_words(text: str, language: str, said: bool, found: Mapping[str, Span]) -> list[Finding]:
     """`terms-mixed` for words of other terms, each said once: by stitch id and word, their places."""
     other = other_of(language)
     because = f"the pattern says {language} terms" if said else f"the other stitches are {language} words"
     findings = []
     for key, span in found.items():
+        if key.startswith(TRANSLATED):
+            continue
         word = span.of(text)
         meant = "gauge" if key == "tension" else vocabulary(language).short(key.split(" ")[0])
         findings.append(
@@ -83,6 +89,34 @@ def foreign_words(text: str, language: str, said: bool, found: Mapping[str, Span
                 because=because,
                 help=f"in {language} terms it is \u201c{meant}\u201d; it was worked as that",
                 facts={"word": word, "language": language, "meant": meant},
+            )
+        )
+    return findings
+
+
+def translated_words(words: Vocabulary, found: Mapping[str, Span]) -> list[Finding]:
+    """`reading-chosen` for words of a translated page, the first of every stitch: what they are read as, and why."""
+    findings = []
+    said: set[str] = set()
+    for key, span in found.items():
+        if not key.startswith(TRANSLATED):
+            continue
+        word = key.removeprefix(TRANSLATED).strip()
+        stitch = words.translated[word]
+        if stitch in said:
+            continue
+        said.add(stitch)
+        meant = words.full_names.get(stitch, words.short(stitch))
+        findings.append(
+            Finding(
+                "reading-chosen",
+                "advice",
+                f"\u201c{word}\u201d is read as {meant}",
+                span,
+                because=f"patterns translated word for word call the {meant} so; no stitch in English has that name",
+                help=f"\u201c{words.short(stitch)}\u201d leaves no doubt",
+                facts={"kind": "translated word", "reading": stitch, "evidence": "usage", "word": word},
+                label="a word of a translation",
             )
         )
     return findings

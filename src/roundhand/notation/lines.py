@@ -18,10 +18,12 @@ STEP = re.compile(
     r"|do\s+not\b|place\b|magic\b|begin\b|start\b|drop\b|carry\b|work\b|leave\b|leaving\b|pick\s+up\b|sl(?:ip)?\s*st"
     r"|skip\b|sk\b|miss\b|complete\b|continue\b|cont\b|reverse\b|same\s+as\b|as\s+for\b|finish\s+(?:as|to|second|the)\b"
     r"|with\s+(?:rs|ws|right\s+side|wrong\s+side)\s+facing,?\s+(?:re-?join|join|attach|skip|sk\b|miss|count)"
-    r"|mark\b|close\b|draw\b|thread\b|hold\b|f(?:sc|hdc|dc)\b|foundation\b|\d+\s+f(?:sc|hdc|dc)\b|slip\s+knot|end\s+off|whip"
+    r"|mark\b|close\b|draw\b|thread\b|hold\b|f(?:sc|hdc|dc)\b|foundation\b|\d+\s+f(?:sc|hdc|dc)\b|slip\s+knot"
+    r"|(?:\d+(?:\s*[(\[][\d\s,;:/-]+[)\]])?\s+)?(?:air|lace)\s+(?:loops?|chains?|stitch(?:es)?)\b|cast\s+o(?:n|ff)\b|bind\s+off\b|end\s+off|whip"
     r"|(?:an?\s+)?mirror(?:ed)?\b|in\s+symmetry\b|follow(?:ing)?\s+(?:the\s+)?(?:instructions|directions)\b"
     r"|(?:exactly\s+)?(?:as|like)\s+(?=[^.\n]{1,60}\brevers)"
-    r"|(?:inc|dec)(?:reas(?:e|ing))?\s+(?:\d|(?:one|two|a)\b)|at\s+the\s+same\s+time\b"
+    r"|(?:inc|dec)(?:reas(?:e|ing))?\s+(?:\d|(?:one|two|a|at|on|each|both|every|evenly|as)\b)|at\s+the\s+same\s+time\b"
+    r"|(?:(?:then|now|next),?\s+|(?:for|to\s+shape)\s+(?:the\s+)?[a-z]+\s*[,:]?\s+)(?=(?:bind|cast)\s+off\b|(?:inc|dec)(?:\b|reas))"
     r"|[a-z]{2,5}\s+\d+\s+(?:more\s+)?(?:rnds?|rounds?|rows?)\b)",
     re.IGNORECASE,
 )

@@ -12,9 +12,10 @@ from roundhand.notation.depths import read_below
 from roundhand.notation.edges import read_along, read_other_side
 from roundhand.notation.joins import read_closing_slip
 from roundhand.notation.misspelt import nearest, stands_for_stitch
+from roundhand.notation.more_chains import with_more_chains
 from roundhand.notation.pieces import Pieces
 from roundhand.notation.places import read_place
-from roundhand.notation.reach import pass_purpose, read_to_last
+from roundhand.notation.reach import read_to_last
 from roundhand.notation.shaping import read_evenly, read_shape, runs_of, says_each, together_of
 from roundhand.notation.tree import Amount, Chain, Evenly, Item, Place, Skip, Unread, Work, Yarn
 from roundhand.notation.units import read_loop, read_to_corner
@@ -129,8 +130,7 @@ def _chain(cursor: Cursor, pieces: Pieces, amount: Amount | None, start: int) ->
         cursor.position = start + 1
         number = Amount((1,), cursor.since(start))
     cursor.take_name("sts", "st", "chs", "stitches")
-    pass_purpose(cursor)
-    pieces.append(Chain(number, cursor.since(start)))
+    pieces.append(Chain(with_more_chains(cursor, number, start), cursor.since(start)))
 
 
 def read_phrase(

@@ -40,6 +40,7 @@ _UNITS = {
     "chain": "chain",
     "space": "chain space",
     "turning_chain": "turning chain",
+    "turning_space": "turning chain",
     "row_end": "row end",
     "skipped": "skipped stitch",
     "marked": "marked stitch",

@@ -135,11 +135,28 @@ def _of_rows(cursor: Cursor, led: bool) -> tuple[int, str] | None:
         if cursor.mark("-"):
             cursor.position += 1
     ends = cursor.word("row_end")
-    if not (cursor.take_word("row", "row_end") and (each or (over and number > 1 and led))):
+    several = cursor.position < cursor.end and cursor.low[cursor.position].endswith("s")
+    if not (cursor.take_word("row", "row_end") and (each or (over and number > 1 and led) or (of and several))):
         return None
     cursor.take_name("end", "ends", "edge", "edges")
+    of = of or _rows_of(cursor)
     plain = not of and number == 1
     return None if plain and not led and ends else (number, of)
+
+
+def _rows_of(cursor: Cursor) -> str:
+    """`on sc rows`, `for the dc rows` behind a row end: the stitch of the rows that the rate is for, else empty."""
+    start = cursor.position
+    if cursor.take_name("on", "of", "in", "for", "along", "at"):
+        cursor.take_word("the")
+        if cursor.at("stitch"):
+            of = dictionary()[cursor.take().value].family
+            if cursor.mark("-"):
+                cursor.position += 1
+            if cursor.take_word("row"):
+                return of
+    cursor.position = start
+    return ""
 
 
 def _pass_each_stitch(cursor: Cursor) -> None:

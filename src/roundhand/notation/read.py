@@ -16,7 +16,7 @@ from roundhand.notation.depths import depth_note
 from roundhand.notation.folding import joins_loops, with_joined_loops
 from roundhand.notation.head import is_yarn_key, read_fact, read_gauge, read_hook, read_yarns
 from roundhand.notation.kept import KeptLines
-from roundhand.notation.language import foreign_words, language_of, older_findings, other_of
+from roundhand.notation.language import foreign_words, language_of, older_findings, other_of, translated_words
 from roundhand.notation.limits import LIMITS, say_once
 from roundhand.notation.lines import Line
 from roundhand.notation.making import Made, made_again, made_list, made_times, with_more
@@ -101,6 +101,7 @@ class _Reader:
         notes = count_notes(text, lines)
         parts = self._parts(lines)
         self.findings += older_findings(text, terms, lines)
+        self.findings += translated_words(self.words, self.foreign)
         self.findings += foreign_words(text, self.language, self.language_said, self.foreign)
         title = next((line.name for line in lines if line.kind == "title"), "")
         notes += count_notes_in_rows(text, parts)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import msgspec
 
+from roundhand.notation.binding_off import read_pairs
 from roundhand.notation.cursor import Cursor
 from roundhand.notation.tree import Amount, Beat
 from roundhand.notation.whole_row import read_where
@@ -32,7 +33,9 @@ def read_rhythms(cursor: Cursor, before: Beat | None) -> list[Beat]:
     start = cursor.position
     beats: list[Beat] = []
     model = before
-    if cursor.word("increase", "decrease"):
+    if cursor.word("increase", "decrease", "bind_off") and (paired := _pairs(cursor)):
+        return paired
+    if cursor.word("increase", "decrease", "bind_off"):
         model = _shaping(cursor)
     elif before is None:
         return []
@@ -50,9 +53,37 @@ def read_rhythms(cursor: Cursor, before: Beat | None) -> list[Beat]:
             break
         beats.append(msgspec.structs.replace(beat, then=bool(beats) or not fresh))
         fresh = True
+    if not beats and fresh and model.act == "bind_off" and model.where == "ends":
+        # "Bind off 5 sts each side" is the next row.
+        one = Amount((1,), model.span)
+        return [msgspec.structs.replace(model, first=one)]
     if not beats:
         cursor.position = start
     return beats
+
+
+def _pairs(cursor: Cursor) -> list[Beat]:
+    """`bind off 1 x 5, 2 x 3 and 7 x 1 sts on both sides in every 2nd row`: a rhythm for each pair, one behind the
+    other; empty (nothing taken) where no pair stands."""
+    start = cursor.position
+    act = cursor.take().value
+    where, _ = _where(cursor)
+    when = _when(cursor)
+    where = where or _where(cursor)[0]
+    pairs = read_pairs(cursor)
+    if not pairs:
+        cursor.position = start
+        return []
+    where = where or _where(cursor)[0]
+    when = when or _when(cursor)
+    where = where or _where(cursor)[0]
+    every = when.every if when is not None and when.every is not None else Amount((1,), cursor.since(start))
+    first = when.first if when is not None else None
+    span = cursor.since(start)
+    return [
+        Beat(act, where or "start", stitches, span, first if not at else None, False, every, times, "", at > 0)
+        for at, (times, stitches) in enumerate(pairs)
+    ]
 
 
 def _lead(cursor: Cursor) -> None:

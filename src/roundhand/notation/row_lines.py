@@ -11,6 +11,7 @@ from roundhand.notation.closing_stitch import with_joining_stitch
 from roundhand.notation.cursor import Cursor
 from roundhand.notation.kept import KeptLines, Said, Told, Wording
 from roundhand.notation.labels import read_label
+from roundhand.notation.language import TRANSLATED
 from roundhand.notation.limits import LIMITS, say_once
 from roundhand.notation.lines import Line
 from roundhand.notation.named_groups import opened
@@ -126,9 +127,20 @@ class Lines:
             self._limit(f"the text is read up to {LIMITS['tokens']:,} words", Span(start, end))
             tokens, self.words_left = tokens[: self.words_left], -1
         self.words_left -= len(tokens)
-        for word, span in _foreign(tokens):
+        for word, span in self._foreign(tokens):
             self.foreign.setdefault(word, span)
         return tokens
+
+    def _foreign(self, tokens: list[Token]) -> tuple[tuple[str, Span], ...]:
+        """Words of other terms and of translations, each with the stitch that it is, and their places."""
+        translated = self.lexicon.words.translated
+        found = []
+        for token in tokens:
+            if token.foreign:
+                found.append((f"{token.value} {token.text.lower()}", token.span))
+            elif token.kind == "stitch" and (word := " ".join(token.text.lower().split())) in translated:
+                found.append((f"{TRANSLATED} {word}", token.span))
+        return tuple(found)
 
     def _limit(self, headline: str, span: Span) -> None:
         say_once(self.findings, headline, span)
@@ -136,7 +148,7 @@ class Lines:
     def _row(self, line: Line, sizes: tuple[int, ...], kind: str, emphasis: bool) -> Told:
         """A line with a label, read word by word."""
         tokens = self._words(line.start, line.end)
-        foreign = _foreign(tokens)
+        foreign = self._foreign(tokens)
         cursor = Cursor(self.text, tokens, self.lexicon, self.names, sizes)
         label = read_label(cursor, kind, emphasis)
         if label is None:
@@ -176,7 +188,7 @@ class Lines:
     def _instructions(self, line: Line, sizes: tuple[int, ...]) -> Told:
         """A line without a label, read word by word."""
         tokens = self._words(line.start, line.end)
-        foreign = _foreign(tokens)
+        foreign = self._foreign(tokens)
         cursor = Cursor(self.text, tokens, self.lexicon, self.names, sizes)
         cursor.states = False
         planned = read_scheduled(cursor, False)
@@ -221,12 +233,6 @@ class Lines:
         if not any(isinstance(node, Work | Times | Evenly | Copy | Plain) for node in nodes):
             return None, kind
         return RowLine(label, nodes, tuple(stated), Span(line.start, line.end), sizes), kind
-
-
-def _foreign(tokens: list[Token]) -> tuple[tuple[str, Span], ...]:
-    """Words of other terms, each with the stitch that it is, and their places."""
-    found = [token for token in tokens if token.foreign]
-    return tuple((f"{token.value} {token.text.lower()}", token.span) for token in found)
 
 
 def _single(label: Label) -> int | None:

@@ -8,7 +8,7 @@ from roundhand.notation.schedules import read_plan
 from roundhand.notation.tree import Copy, Node, Note, Stated, Stripes, Turn, Yarn
 
 # Words that a schedule cannot do without.
-_TELLING = frozenset(("until", "till", "til", "same", "increase", "decrease", "for"))
+_TELLING = frozenset(("until", "till", "til", "same", "increase", "decrease", "for", "bind_off"))
 _BREAKS = (",", ";", ".", ":")
 
 
@@ -65,7 +65,7 @@ def may_hold(cursor: Cursor) -> bool:
     if values & {"until", "till", "til", "same"}:
         return True
     rows = values & {"row", "round", "row_or_round", "row_end"}
-    if values & {"increase", "decrease"} and rows:
+    if values & {"increase", "decrease", "bind_off"} and (rows or "bind_off" in values):
         return True
     return "for" in values and bool(values & {"plain", "repeat"})
 

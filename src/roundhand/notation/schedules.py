@@ -41,6 +41,7 @@ def read_plan(cursor: Cursor, bare: bool = False) -> Plan | None:
     draft = Draft()
     draft.plain = bare
     ends = start
+    _purpose(cursor)
     before = -1
     while before < cursor.position < cursor.end:
         before = cursor.position
@@ -73,6 +74,25 @@ def read_plan(cursor: Cursor, bare: bool = False) -> Plan | None:
     )
 
 
+def _purpose(cursor: Cursor) -> None:
+    """Moves over what a shaping is for, said in front of it: `For armholes,`, `Shape sleeve:`."""
+    start = cursor.position
+    if not cursor.take_word("for") and not cursor.take_name("shape"):
+        cursor.take_word("to")
+        if not cursor.take_name("shape"):
+            cursor.position = start
+            return
+    cursor.take_word("the", "each")
+    for _ in range(2):
+        if cursor.token is None or cursor.token.kind != "name":
+            break
+        cursor.position += 1
+    if cursor.mark(",", ":", ";"):
+        cursor.position += 1
+    if not cursor.word("increase", "decrease", "bind_off"):
+        cursor.position = start
+
+
 def _part(cursor: Cursor, draft: Draft) -> bool:
     """One part of a schedule; False (nothing taken) where none stands here."""
     if cursor.word("alternate") or _striped(cursor):
@@ -81,9 +101,12 @@ def _part(cursor: Cursor, draft: Draft) -> bool:
             return True
     if _at_once(cursor, draft) or read_until(cursor, draft) or read_ending(cursor, draft) or _growth(cursor, draft):
         return True
-    if cursor.word("increase", "decrease") or (draft.beats and draft.goal is None):
+    if cursor.word("increase", "decrease", "bind_off") or (draft.beats and draft.goal is None):
         beats = read_rhythms(cursor, draft.beats[-1] if draft.beats else None)
         if beats:
+            if draft.then and draft.beats:
+                beats[0] = msgspec.structs.replace(beats[0], then=True)
+            draft.then = False
             _join(draft, beats)
             return True
     if draft.base is None and not draft.beats and (cursor.word("repeat") or draft.goes_on):
@@ -145,6 +168,7 @@ def _lead(cursor: Cursor, draft: Draft) -> bool:
             draft.goes_on = True
         if token.kind == "stitch":
             draft.stitch = token.value
+        draft.then = lower.endswith("then")
         cursor.position += 1
         return True
     return False

@@ -74,7 +74,8 @@ class Place(msgspec.Struct, frozen=True):
     `from_hook` (the chain numbered `count` from the hook), `row_ends`, `layers`, `evenly`, `space`, `within` (a stitch
     of a group), `between` (a gap between stitches or groups), `made` (the side or top of the stitch just made).
     `loop` is `back`, `front`, `third`, `between`, `layers` or empty for both; `below` the number of rows further down,
-    0 for the row below; `what` is `stitch`, `space`, `loop` (of chain), `chain`, `row_end`, `turning_chain`, `skipped`
+    0 for the row below; `what` is `stitch`, `space`, `loop` (of chain), `chain`, `row_end`, `turning_chain`,
+    `turning_space` (under that), `skipped`
     (a stitch passed over before), `marked`, `corner`, `other_side` (of the foundation chain) or
     `foundation` (that chain, named as an edge). `bare` is true where a
     number stands in front of the stitch and no place is said, `2 sc`, which some houses mean as an increase. `also`
@@ -261,11 +262,13 @@ class Turn(msgspec.Struct, frozen=True):
 
 class Leave(msgspec.Struct, frozen=True):
     """Places left unworked on purpose: `amount` of them, or all that are left. `only` is true where the words say
-    instead on how many the work goes on, "work on these 20 sts only"."""
+    instead on how many the work goes on, "work on these 20 sts only"; `bound` where they are bound off, and no row
+    comes back to them."""
 
     span: Span
     amount: Amount | None = None
     only: bool = False
+    bound: bool = False
 
 
 class Rejoin(msgspec.Struct, frozen=True):

@@ -73,14 +73,29 @@ def read_unit(cursor: Cursor) -> str | None:
         return "stitch"
     if token.kind == "word" and token.value in _UNIT_WORDS:
         cursor.position += 1
-        return token.value
+        return "turning_space" if token.value == "space" and _by_turning_chain(cursor) else token.value
     if token.kind == "word" and token.value == "loop":
         cursor.position += 1
         return "loop"
     if token.kind == "word" and token.value == "turning_chain":
         cursor.position += 1
-        return "space" if cursor.take_word("space") else "turning_chain"
+        return "turning_space" if _take_space(cursor) else "turning_chain"
     return None
+
+
+def _by_turning_chain(cursor: Cursor) -> bool:
+    """Moves over `made by tch`, `formed by the turning chain`, `of tch` behind a space, if it stands here."""
+    start = cursor.position
+    if cursor.take_name("made", "formed", "created"):
+        cursor.take_name("by", "with")
+    elif not cursor.take_word("of"):
+        return False
+    cursor.take_word("the")
+    cursor.take_word("beginning")
+    if cursor.take_word("turning_chain"):
+        return True
+    cursor.position = start
+    return False
 
 
 def _take_bar(cursor: Cursor) -> bool:

@@ -11,7 +11,7 @@ from roundhand.notation.strands import read_part, read_strands
 from roundhand.notation.tree import Amount, Node, Note, Tail, Yarn
 
 ACTS = frozenset(
-    ("with", "colour", "change", "cut", "fasten_off", "carry", "drop", "pick_up", "attach", "stay")
+    ("with", "colour", "change", "cut", "fasten_off", "bind_off", "carry", "drop", "pick_up", "attach", "stay")
 )  # fmt: skip
 _NAMES = {"with": "with", "colour": "with", "attach": "with", "pick_up": "with", "join": "with"}
 _ENDS = frozenset((",", ";", ".", ":", ")", "]", "*"))
@@ -41,6 +41,8 @@ def read_yarn(cursor: Cursor) -> list[Node]:
     act = cursor.take().value
     if act == "in":
         act = "with"
+    if act == "bind_off":
+        act = "fasten_off"
     part = read_part(cursor) if act in ("fasten_off", "cut", "drop") else 0
     colour = _colour(cursor)
     if act in ("fasten_off", "cut"):

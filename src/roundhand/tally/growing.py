@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import msgspec
 
 from roundhand.findings import Span
-from roundhand.notation.tree import Amount, Beat, Chain, Evenly, Item, Join, Node, Place, Times, Turn, Work
+from roundhand.notation.tree import Amount, Beat, Chain, Evenly, Item, Join, Leave, Node, Place, Skip, Times, Turn, Work
 from roundhand.stitches import dictionary
 
 Body = tuple[Node, ...]
@@ -131,13 +131,22 @@ def frame_of(body: Body | None) -> tuple[Body, Body]:
 def shaped_row(beats: Sequence[Beat], stitch: str, span: Span) -> Body:
     """The stitches of a row on which these shapings fall; a plain row where there are none.
 
-    What is shaped at one edge alone stands at the beginning, a second such edge at the end.
+    What is shaped at one edge alone stands at the beginning, a second such edge at the end. Stitches that are bound off
+    are slipped over there, or left.
     """
     nodes: list[Node] = []
     start: list[Work] = []
     end: list[Work] = []
+    slipped: list[Node] = []
+    left: list[Amount] = []
     for beat in beats:
         name = beat.stitch or stitch
+        if beat.act == "bind_off":
+            if beat.where != "end":
+                slipped.append(Skip(beat.amount, beat.span, "slipped"))
+            if beat.where in ("ends", "end"):
+                left.append(beat.amount)
+            continue
         if beat.where == "spread":
             nodes.append(Evenly(beat.act, beat.amount, name, "row", beat.span))
             continue
@@ -152,9 +161,9 @@ def shaped_row(beats: Sequence[Beat], stitch: str, span: Span) -> Body:
     if nodes and not start and not end:
         return tuple(nodes)
     one = Amount((1,), span)
-    rest = _uses(end)
+    rest = _kept(_uses(end), left)
     plain = Work((Item(stitch, one, span),), Place("each", span, rest=rest), span)
-    return (*start, plain, *end)
+    return (*slipped, *start, plain, *end, *(Leave(amount.span, amount, bound=True) for amount in left))
 
 
 def _shaping(beat: Beat, stitch: str) -> Work:
@@ -181,6 +190,18 @@ def _uses(works: Sequence[Work]) -> Amount | None:
             total += number * (2 if joined else 1)
         values.append(total)
     return Amount(tuple(values), works[0].span)
+
+
+def _kept(used: Amount | None, left: Sequence[Amount]) -> Amount | None:
+    """The places kept back at the end of a row: those that its last stitches use, and those that are left."""
+    kept = used
+    for amount in left:
+        if kept is None:
+            kept = amount
+            continue
+        sizes = max(len(kept.values), len(amount.values))
+        kept = Amount(tuple((kept.at(size) or 0) + (amount.at(size) or 0) for size in range(sizes)), amount.span)
+    return kept
 
 
 def change(beat: Beat, size: int) -> int:

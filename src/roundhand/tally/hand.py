@@ -77,6 +77,7 @@ class Hand(Changing):
         # Stitches at the end of the row below that are kept out of it, and what the words say of those left.
         self.kept_out = 0
         self.leaves = False
+        self.bound = False
         self.said_left: int | None = None
         # Runs of stitches passed over under chains, and the number of a skip that waits for its chains.
         self.aside: list[tuple[int, int]] = []
@@ -174,7 +175,7 @@ class Hand(Changing):
             self.trailing.counts if self.trailing is not None else None,
             # The work goes back the way it came: what lay behind its beginning now lies beyond its end.
             after=self.offer.before if goes_back else 0,
-            before=self.offer.after + left if goes_back else 0,
+            before=self.offer.after + (0 if self.bound else left) if goes_back else 0,
             put_aside=self.offer.put_aside or (self.leaves and self.said_left is None),
             corners=corners,
             lengths=lengths,
@@ -322,6 +323,7 @@ class Hand(Changing):
         amount = self.amount(node.amount)
         if not node.only:
             self.leaves, self.said_left = True, amount
+            self.bound = node.bound
             return
         self.leaves = True
         if amount is None or self.offer.kind != "row":
@@ -383,6 +385,11 @@ class Hand(Changing):
         if place.what == "loop":
             # "in each loop around": of chains where there are any.
             place = msgspec.structs.replace(place, what="space" if self.offer.layout else "stitch")
+        if place.what == "turning_space":
+            # Under a turning chain that holds chains beside its stitch lies a space; else it is the chain itself.
+            space = self.offer.layout.find(b"o", self.at) >= 0
+            place = msgspec.structs.replace(place, what="space" if space else "turning_chain")
+            node = msgspec.structs.replace(node, into=place)
         depth = self.depth_of(node)
         self.behind = ("", 0)
         self.passed = 0
@@ -461,7 +468,7 @@ class Hand(Changing):
                 # "sc in each st across, sc in next 5 unworked sts"
                 rest = (self.amount(after.into.count) or 0) if after.into.count is not None else 0
             elif isinstance(after, Work) and (
-                after.into.kind == "last" or after.into.what in ("turning_chain", "marked")
+                after.into.kind == "last" or after.into.what in ("turning_chain", "turning_space", "marked")
             ):
                 rest = (self.amount(after.into.count) if after.into.count is not None else 1) or 0
         room = self.remaining() - rest

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from roundhand.notation.tree import Chain, Evenly, Join, Node, Skip, Times, Work, Yarn
 from roundhand.tally.model import Run
+from roundhand.tally.readings import SLIPS
 from roundhand.tally.starting import Starting
 
 
@@ -32,9 +33,14 @@ class Leading(Starting):
         are such, and then they are worked."""
         place = node.into
         slips = len(node.group) == 1 and node.group[0].stitch == "slip_stitch" and place.what == "stitch"
-        if not slips or place.kind not in ("next", "first") or self.nesting or self.offer.kind != "row":
+        uncounted = self.readings.get(SLIPS) == "not counted"
+        kinds = ("next", "first", "last") if uncounted else ("next", "first")
+        if not slips or place.kind not in kinds or self.nesting or self.offer.kind != "row":
             return False
         number = self.amount(place.count) if place.count is not None else 1
+        if number and uncounted:
+            self._lead(node, number, passes=True)
+            return True
         leading = not self.count and bool(self.following) and isinstance(self.following[0], Chain)
         if leading and number == 1 and self._joins_yarn():
             return False

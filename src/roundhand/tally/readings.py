@@ -91,6 +91,9 @@ def choices_on(
         each = next((node for node in walk(nodes) if isinstance(node, Work) and _each_stitch(node.into)), None)
         if each is not None:
             found.append(Choice("each stitch", each.into.span, ("stitches", "with chains"), each.into.span.start, True))
+    slips = _slips(nodes)
+    if slips is not None:
+        found.append(Choice("slip stitches", slips.span, ("counted", "not counted"), SLIPS, True))
     bare = [node for node in walk(nodes) if isinstance(node, Work) and is_bare_number(node)]
     if bare:
         found.append(Choice("bare number", bare[0].span, ("one in each", "all in one"), BARE, True))
@@ -99,6 +102,20 @@ def choices_on(
 
 # The key of all bare numbers of a row, `2 sc`, which are read alike.
 BARE = -1_000
+# The key of all slip stitches of a row: some count them, to others they only lead on.
+SLIPS = -1_001
+
+
+def _slips(nodes: tuple[Node, ...]) -> Work | None:
+    """The first slip stitches of a row that has other stitches as well; None where it is all of them, or none is."""
+    works = [node for node in nodes if isinstance(node, Work | Times)]
+    slips = [node for node in works if isinstance(node, Work) and is_slip(node)]
+    return slips[0] if slips and len(slips) < len(works) else None
+
+
+def is_slip(node: Work) -> bool:
+    """Whether a phrase is slip stitches into stitches, one in each."""
+    return len(node.group) == 1 and node.group[0].stitch == "slip_stitch" and node.into.what == "stitch"
 
 
 def is_bare_number(node: Work) -> bool:

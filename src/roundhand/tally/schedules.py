@@ -13,7 +13,7 @@ import msgspec
 
 from roundhand.findings import Finding
 from roundhand.measures import Length
-from roundhand.notation.tree import Amount, Beat, Plan, RowLine, Stripes, Times, Work
+from roundhand.notation.tree import Amount, Beat, Plan, RowLine, Skip, Stripes, Times, Work
 from roundhand.tally.copies import MOST_ROWS, History, blocks_of
 from roundhand.tally.growing import between, change, frame_of, grown, is_shaped, shaped_row
 from roundhand.tally.lengths import Stop, cycle_of, rows_for
@@ -215,7 +215,9 @@ def _rows(plan: Plan, line: RowLine, history: History, size: int, made: Timing, 
         falls = made.falls.get(row, ())
         if falls not in known:
             beats: list[Beat] = [plan.beats[at] for at in falls]
-            known[falls] = (*lead, *shaped_row(beats, stitch, plan.span), *trail)
+            shaped = shaped_row(beats, stitch, plan.span)
+            slipped = shaped[:1] if isinstance(shaped[0], Skip) else ()
+            known[falls] = (*slipped, *lead, *shaped[len(slipped) :], *trail)
         rows.append(known[falls])
     return tuple(rows)
 

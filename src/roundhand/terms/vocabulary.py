@@ -64,6 +64,8 @@ class Vocabulary:
         self.period = Period.of(files)
         # Ordinary words that are stitches only where they are counted or pointed at.
         self.counted: dict[str, str] = {}
+        # Words of translated patterns, which are read and never printed.
+        self.translated: dict[str, str] = {}
         self._entries: dict[str, list[tuple[tuple[str, ...], str, str]]] = {}
         self._abbreviations: dict[str, str] = {}
         self.filler: frozenset[str] = frozenset()
@@ -94,6 +96,10 @@ class Vocabulary:
                 templates.setdefault(form, said)
             for stitch, said in data.get("counted", {}).items():
                 self.counted |= dict.fromkeys(said, stitch)
+            for stitch, said in data.get("translated", {}).items():
+                for spelling in said:
+                    self._add(spelling, "stitch", stitch)
+                    self.translated[spelling] = stitch
             self.filler |= frozenset(data.get("filler", {}).get("words", ()))
             self.colours |= frozenset(data.get("colours", {}).get("names", ()))
             self.proofs |= frozenset(data.get("proves", {}).get("words", ()))
@@ -218,8 +224,9 @@ class Vocabulary:
         """Every spelling of a stitch with the id it stands for."""
         for entries in self._entries.values():
             for words, kind, value in entries:
-                if kind == "stitch":
-                    yield " ".join(words), value
+                spelling = " ".join(words)
+                if kind == "stitch" and spelling not in self.translated:
+                    yield spelling, value
 
     def single_words(self) -> Iterator[str]:
         """Every first word that the language knows, for suggestions."""

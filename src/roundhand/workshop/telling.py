@@ -32,6 +32,8 @@ _READINGS = {
     ("each stitch", "with chains"): "into the stitches and every chain",
     ("left stitches", "own"): "to the end of the stitches in hand",
     ("left stitches", "with those left"): "on into the stitches left unworked before",
+    ("slip stitches", "counted"): "the slip stitches are stitches of the row",
+    ("slip stitches", "not counted"): "the slip stitches only lead on and are none",
     ("bare number", "one in each"): "one in each of so many stitches",
     ("bare number", "all in one"): "all in one stitch",
     ("around", "whole groups"): "whole groups only",
