@@ -4,8 +4,9 @@ Reading never fails. Whatever the text holds there is a pattern, with gaps where
 name the place.
 """
 
+from roundhand.notation.kept import KeptLines
 from roundhand.notation.limits import LIMITS
 from roundhand.notation.read import read
 from roundhand.notation.sizes import find_size
 
-__all__ = ["LIMITS", "find_size", "read"]
+__all__ = ["LIMITS", "KeptLines", "find_size", "read"]

@@ -3,6 +3,7 @@
 Count first, build later: a tally settles counts, readings and most of the technical edit in plain Python.
 """
 
+from roundhand.tally.alike import AlikeRows
 from roundhand.tally.count import count
 from roundhand.tally.model import (
     Block,
@@ -25,6 +26,7 @@ from roundhand.tally.model import (
 )
 
 __all__ = [
+    "AlikeRows",
     "Block",
     "Choice",
     "Chosen",

@@ -7,7 +7,7 @@ from collections.abc import Hashable, Mapping
 import msgspec
 
 from roundhand.notation.moving import moved
-from roundhand.notation.tree import Node
+from roundhand.notation.tree import Definition, Node
 from roundhand.tally.entering import CHAINS, LEFT
 from roundhand.tally.model import Worked
 from roundhand.tally.readings import BARE, BEFORE
@@ -20,22 +20,46 @@ _OF_ROW = frozenset((BARE, BEFORE, LEFT, CHAINS))
 
 
 class AlikeRows:
-    """What rows have come to, by what they say and not by where they say it."""
+    """What rows have come to, by what they say and not by where they say it: those of the pattern that is being
+    counted, and of the pattern counted before."""
 
     def __init__(self) -> None:
+        self._context: Hashable = None
+        self._last = 0
         self._numbers: dict[Body, int] = {}
+        self._numbers_before: dict[Body, int] = {}
         self._outcomes: dict[Hashable, tuple[Body, Outcome]] = {}
+        self._outcomes_before: dict[Hashable, tuple[Body, Outcome]] = {}
+
+    def begin(self, definitions: Mapping[str, Definition], said: Mapping[int, str]) -> None:
+        """Begins a pattern. Rows of the one before are of use where its stitches are defined in the same words, and
+        its notes say the same of turning chains."""
+        context = (tuple((name, moved(one, -one.span.start)) for name, one in definitions.items()), tuple(said.items()))
+        same = context == self._context
+        self._context = context
+        self._numbers_before, self._numbers = (self._numbers if same else {}), {}
+        self._outcomes_before, self._outcomes = (self._outcomes if same else {}), {}
 
     def shape(self, body: Body) -> tuple[int, int]:
         """The number of what a row says, which is the same wherever it says so, and where it begins."""
         start = _start(body)
-        return self._numbers.setdefault(moved(body, -start), len(self._numbers)), start
+        words = moved(body, -start)
+        number = self._numbers.get(words)
+        if number is None:
+            number = self._numbers_before.get(words)
+            if number is None:
+                number = self._last = self._last + 1
+            self._numbers[words] = number
+        return number, start
 
     def find(self, key: Hashable, body: Body) -> Outcome | None:
         """What a row comes to, if one of the same shape was worked before."""
         found = self._outcomes.get(key)
         if found is None:
-            return None
+            found = self._outcomes_before.get(key)
+            if found is None:
+                return None
+            self._outcomes[key] = found
         there, outcome = found
         by = _start(body) - _start(there)
         return outcome if not by else (_moved_to(body, there, outcome[0], by), outcome[1])

@@ -24,6 +24,7 @@ from roundhand.notation.tree import (
     Yarn,
 )
 from roundhand.sizing import gauge_book
+from roundhand.tally.alike import AlikeRows
 from roundhand.tally.blocks import in_blocks
 from roundhand.tally.choosing import Chooser
 from roundhand.tally.edges import around_offer, chain_offer, ends_offer
@@ -57,8 +58,11 @@ from roundhand.tally.telling import findings_on_readings
 from roundhand.tally.working import Bench, climbs, goes_around
 
 
-def count(pattern: Pattern) -> tuple[Tally, list[Finding]]:
+def count(pattern: Pattern, alike: AlikeRows | None = None) -> tuple[Tally, list[Finding]]:
     """The tally of a pattern and the findings on its ranges, references and readings.
+
+    `alike` are the rows of the pattern before, where that is the same page with something changed: those that say the
+    same on the same stitches are not worked again. The answer is the same with it and without it.
 
     >>> from roundhand.notation import read
     >>> pattern, _ = read("Cap\\n\\nRnd 1: 6 sc in a magic ring. (6)\\nRnd 2: inc in each st around. (12)")
@@ -67,7 +71,7 @@ def count(pattern: Pattern) -> tuple[Tally, list[Finding]]:
     ([(6,), (12,)], [])
     """
     pattern = in_blocks(pattern)
-    counter = _Counter(pattern)
+    counter = _Counter(pattern, alike)
     pieces = tuple(piece.made() for piece in counter.pieces())
     kept = tuple(piece for piece in pieces if piece.rows or piece.steps)
     said = counter.pages.findings + counter.findings + findings_on_readings(kept, pattern.sizes)
@@ -81,7 +85,7 @@ _MOST_ABSURD = 20
 class _Counter:
     """One counting of one pattern."""
 
-    def __init__(self, pattern: Pattern) -> None:
+    def __init__(self, pattern: Pattern, alike: AlikeRows | None = None) -> None:
         self.pattern = pattern
         self.pages = Pages(pattern.parts, pattern.sizes, pattern.turned_rounds)
         # Without schedules all rows are known before the first is worked.
@@ -92,7 +96,7 @@ class _Counter:
         self.findings: list[Finding] = []
         lines = [line for part in pattern.parts for line in part.lines if isinstance(line, RowLine)]
         rules = chain_rules(lines, pattern.count_notes)
-        self.bench = Bench(pattern, rules)
+        self.bench = Bench(pattern, rules, alike)
         self.chooser = Chooser(self.bench, rules, pattern.depth_note)
         self.first_colour = next((yarn.label for yarn in pattern.yarns if yarn.label), "")
         self.chains_counted: dict[str, int] = {}

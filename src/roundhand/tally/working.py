@@ -29,7 +29,7 @@ _EDGES = ("row_end", "corner", "other_side", "foundation")
 class Bench:
     """Works rows of one pattern and remembers them. `too_long` is true where the last row went beyond the limits."""
 
-    def __init__(self, pattern: Pattern, rules: Mapping[int, bool]) -> None:
+    def __init__(self, pattern: Pattern, rules: Mapping[int, bool], alike: AlikeRows | None = None) -> None:
         self.definitions = pattern.definitions
         self.said: dict[int, str] = {}
         for number in range(1, 9):
@@ -40,7 +40,8 @@ class Bench:
         self.too_long = False
         self.steps = Steps()
         self._known: dict[_Key, tuple[Worked | None, bool]] = {}
-        self._alike = AlikeRows()
+        self._alike = alike if alike is not None else AlikeRows()
+        self._alike.begin(self.definitions, self.said)
         self._shapes: dict[int, tuple[int, int]] = {}
         self._listed: dict[int, bool] = {}
         self._reach: dict[int, str] = {}

@@ -15,6 +15,7 @@ from roundhand.workshop.answers import check, concerning, counts, encode, summar
 from roundhand.workshop.beside import Beside, beside
 from roundhand.workshop.folders import is_pattern, patterns_in, shipped_patterns
 from roundhand.workshop.measuring import measure, measures
+from roundhand.workshop.open_page import OpenPage
 from roundhand.workshop.reading import Reading, open_pattern, size_of, understand
 from roundhand.workshop.reckoning import breakdown, reckon, sureness, yarn
 from roundhand.workshop.text import Text, decode, read_text
@@ -31,6 +32,7 @@ __all__ = [
     "Beside",
     "ChartAnswer",
     "Charted",
+    "OpenPage",
     "Published",
     "Reading",
     "RefusedError",

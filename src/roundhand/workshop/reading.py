@@ -61,11 +61,23 @@ def understand(
     >>> understand("Dear diary").findings[0].name
     'nothing-to-work'
     """
-    source = Source(text)
     pattern, read = notation.read(text)
     counted, found = tally.count(pattern)
+    return edited(text, pattern, counted, [*said, *read, *found], measured, choice)
+
+
+def edited(
+    text: str,
+    pattern: Pattern,
+    counted: Tally,
+    findings: list[Finding],
+    measured: Beside | None = None,
+    choice: Choice = _EVERYTHING,
+) -> Reading:
+    """A text that has been read and counted, with the whole edit; `findings` are those of decoding, reading and
+    counting, and the rest as for `understand`."""
+    source = Source(text)
     own = kept(measured or Beside(), pattern)
-    findings = [*said, *read, *found]
     left: tuple[Finding, ...] = ()
     # Where no line is a row there is nothing to edit, and remarks on a missing gauge would only hide that.
     if any(isinstance(line, RowLine) for part in pattern.parts for line in part.lines) or any(counted.rows()):
