@@ -6,6 +6,7 @@ import sys
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from itertools import chain
 
+from bench.keystrokes import keystrokes
 from bench.memory import objects
 from bench.publishing import publishing
 from bench.speed import blankets, checking, reading
@@ -15,6 +16,7 @@ from bench.table import Line, written
 PARTS: Mapping[str, Callable[[int], Iterable[Line]]] = {
     "reading": reading,
     "checking": checking,
+    "keystrokes": keystrokes,
     "blankets": blankets,
     "publishing": publishing,
     "starts": cold_starts,

@@ -3,7 +3,17 @@
 from collections.abc import Callable, Iterator
 
 from bench.table import Line, ratio
-from bench.texts import CAPS, blanket, cap, fresh, hundred_rounds, many_caps, openwork_blanket, written_lines
+from bench.texts import (
+    CAPS,
+    blanket,
+    cap,
+    different_rounds,
+    fresh,
+    hundred_rounds,
+    many_caps,
+    openwork_blanket,
+    written_lines,
+)
 from bench.yardstick import Timing, measure
 from roundhand.notation import read
 from roundhand.tally import Tally, count
@@ -28,10 +38,13 @@ def reading(rounds: int) -> Iterator[Line]:
     for name in CAPS:
         text = cap(name)
         timing = _timed(read, text, rounds)
-        yield Line(f"{name}: read", timing, _per_second(text, timing))
+        yield Line(f"{name}: read", timing, _per_second(text, timing), "5,000 lines/s")
+    for name, text in (("rows repeat", hundred_rounds()), ("no two rows alike", different_rounds())):
+        timing = _timed(read, text, rounds)
+        yield Line(f"five sizes, 100 rounds, {name}: read", timing, _per_second(text, timing), "5,000 lines/s")
     long = many_caps(40)
     timing = _timed(read, long, max(2, rounds // 3))
-    yield Line(f"long text of {written_lines(long):,} lines: read", timing, _per_second(long, timing))
+    yield Line(f"long text of {written_lines(long):,} lines: read", timing, _per_second(long, timing), "5,000 lines/s")
     previous: Timing | None = None
     for times in (10, 20, 40):
         text = many_caps(times)
@@ -44,7 +57,10 @@ def reading(rounds: int) -> Iterator[Line]:
 
 def checking(rounds: int) -> Iterator[Line]:
     """Both caps, and a pattern of five sizes and a hundred rounds, read and counted, and with the whole edit."""
-    texts = {name: cap(name) for name in CAPS} | {"five sizes, 100 rounds": hundred_rounds()}
+    texts = {name: cap(name) for name in CAPS} | {
+        "five sizes, 100 rounds, rows repeat": hundred_rounds(),
+        "five sizes, 100 rounds, no two rows alike": different_rounds(),
+    }
     for name, text in texts.items():
         promised = name not in CAPS
         yield Line(f"{name}: read and counted", _timed(counted, text, rounds), "", "40 ms" if promised else "")

@@ -100,6 +100,27 @@ def hundred_rounds(rounds: int = 100) -> str:
     return text.replace("CAP\nWith", special + "\nCAP\nWith")
 
 
+def different_rounds(rounds: int = 100) -> str:
+    """The same cap with no two rounds alike: behind the crown each has stitches and numbers of its own."""
+    first, loops = ("hdc", "sc", "dc"), ("sc in blo of next", "dc in flo of next", "hdc in next")
+    lines = []
+    for line in hundred_rounds(rounds).split("\n"):
+        label, _, words = line.partition(": ")
+        number = int(label.removeprefix("Rnd ")) - 13 if label.startswith("Rnd ") else -1
+        if number >= 0:
+            plain = number % 11 + 1
+            one, other = first[number // 11 % 3], loops[number // 33 % 3]
+            words = (
+                f"Ch 1, *{one} in next {plain} sts, {other} {12 - plain} sts; rep from * around, join. "
+                + words[words.rindex(". (") + 2 :]
+            )
+            line = f"{label}: {words}"
+        lines.append(line)
+    special = next(at for at, line in enumerate(lines) if line.startswith("SPECIAL"))
+    # No spike is worked here, so none is explained.
+    return "\n".join([*lines[:special], *lines[special + 3 :]])
+
+
 def blanket(stitches: int = 1000, rows: int = 1000) -> str:
     """A blanket in single crochet, as many stitches wide as rows high unless told otherwise."""
     return (

@@ -7,8 +7,19 @@ from pathlib import Path
 import pytest
 
 from bench.__main__ import PARTS, main
+from bench.keystrokes import EDITS, TEXTS, typed
 from bench.starts import StartError, start
-from bench.texts import ROOT, blanket, cap, fresh, hundred_rounds, many_caps, openwork_blanket, written_lines
+from bench.texts import (
+    ROOT,
+    blanket,
+    cap,
+    different_rounds,
+    fresh,
+    hundred_rounds,
+    many_caps,
+    openwork_blanket,
+    written_lines,
+)
 from roundhand import workshop
 
 MODULES = sorted(path.stem for path in (ROOT / "bench").glob("*.py") if path.stem != "__main__")
@@ -27,11 +38,12 @@ def test_the_examples_in_the_docstrings_run(module: str) -> None:
         (many_caps(2), 56, (None, None, 68, 72, 80)),
         # Twelve rounds that each gain what the ring began with, then even.
         (hundred_rounds(), 100, (96, 108, 120, 132, 144)),
+        (different_rounds(), 100, (96, 108, 120, 132, 144)),
         (blanket(60, 30), 30, (60,)),
         # A stitch at either end and one for every two places between: 2 + 58 / 2.
         (openwork_blanket(60, 30), 30, (31,)),
     ],
-    ids=["many caps", "a hundred rounds", "blanket", "openwork blanket"],
+    ids=["many caps", "a hundred rounds", "rounds unlike", "blanket", "openwork blanket"],
 )
 def test_what_is_measured_is_read_whole_and_comes_out(text: str, rows: int, last: tuple[int | None, ...]) -> None:
     reading = workshop.understand(text)
@@ -42,6 +54,16 @@ def test_what_is_measured_is_read_whole_and_comes_out(text: str, rows: int, last
     assert worked[-1] == last
     understood = workshop.understood(reading)
     assert understood.stated == understood.agree > 0
+
+
+@pytest.mark.parametrize("edit", EDITS)
+@pytest.mark.parametrize("text", TEXTS)
+def test_every_keystroke_gives_another_text_that_is_read(text: str, edit: str) -> None:
+    page = workshop.OpenPage()
+    texts = [typed(TEXTS[text](), edit, number) for number in range(4)]
+    assert len(set(texts)) == 4
+    for one in texts:
+        assert len(list(page.counted(one).tally.rows())) == 100
 
 
 def test_no_two_rounds_are_given_the_same_text() -> None:

@@ -9,8 +9,7 @@ from typing import Any, NamedTuple
 import msgspec
 
 from roundhand.desk import answers, asked
-from roundhand.workshop import Reading, understand, understood, why
-from roundhand.workshop.counting import counted
+from roundhand.workshop import OpenPage, Reading, understood, why
 from roundhand.workshop.margins import line_counts, look_at, own_unit, table_rows
 from roundhand.workshop.meanings import meanings
 from roundhand.workshop.queries import page_queries
@@ -19,6 +18,8 @@ from roundhand.workshop.tidying import tidied, tidy_answer
 
 # A page cannot show more queries than this in any useful way.
 _MOST_QUERIES = 400
+# The page as it was at the last keystroke: of the next text only what has changed is read and worked.
+_PAGE = OpenPage()
 # Readings of the latest texts are kept, since panels ask about a text that was just read.
 _KEPT = 6
 
@@ -98,12 +99,12 @@ TASKS: Mapping[str, Task] = {
 
 @lru_cache(_KEPT)
 def _counted(text: str) -> Reading:
-    return counted(text)
+    return _PAGE.counted(text)
 
 
 @lru_cache(_KEPT)
 def _understood(text: str) -> Reading:
-    return understand(text)
+    return _PAGE.understood(text)
 
 
 def _size(reading: Reading, size: int | None) -> int | None:
