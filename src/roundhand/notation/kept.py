@@ -77,14 +77,17 @@ class KeptLines:
         self._names: tuple[str, ...] = ()
         self._lines: dict[Hashable, tuple[Wording, Told]] = {}
         self._before: dict[Hashable, tuple[Wording, Told]] = {}
+        # The same by words and place: above the place where somebody types nothing moves.
+        self._placed: dict[Hashable, Told] = {}
+        self._placed_before: dict[Hashable, Told] = {}
 
     def begin(self, lexicon: Lexicon, names: tuple[str, ...]) -> Lexicon:
         """Begins a text. Lines of the text before are of use where the sizes are called the same and words mean the
         same; then its lexicon, which has looked up most words already, is given back in place of the new one."""
         last = self._lexicon
         same = last is not None and self._names == names and last.means_as(lexicon)
-        self._before = self._lines if same else {}
-        self._lines = {}
+        self._before, self._lines = (self._lines if same else {}), {}
+        self._placed_before, self._placed = (self._placed if same else {}), {}
         self._lexicon, self._names = (last if same else lexicon), names
         return last if same and last is not None else lexicon
 
@@ -93,7 +96,12 @@ class KeptLines:
         found = self._at(wording.key)
         if found is not None and found[1].numbered:
             found = self._at((wording.key, wording.number))
-        return _here(*found, wording) if found is not None else None
+        if found is None:
+            return None
+        place = (wording.key, wording.start, wording.number)
+        told = self._placed.get(place) or self._placed_before.get(place) or _here(*found, wording)
+        self._placed[place] = told
+        return told
 
     def _at(self, key: Hashable) -> tuple[Wording, Told] | None:
         found = self._lines.get(key)
@@ -109,6 +117,7 @@ class KeptLines:
         else:
             told = msgspec.structs.replace(told, numbered=False)
         self._lines[wording.key] = wording, told
+        self._placed[wording.key, wording.start, wording.number] = told
 
 
 def _is_plain(label: Label | None, number: int) -> bool:

@@ -202,11 +202,15 @@ class Chooser:
         whole: list[int | None] = [None] * len(places)
         cuts: list[int | None] = [None] * len(places)
         found: Times | None = None
+        rest: list[Times] = []
+        looked: Body | None = None
         for size, place in enumerate(places):
             body = row.bodies[size]
             if body is None or row.labels[size] is None or stated[size] is None or place.offer.kind != "row":
                 continue
-            rest = [node for node in body if isinstance(node, Times) and node.mode == "rest" and node.rest is None]
+            if body is not looked:
+                looked = body
+                rest = [node for node in body if isinstance(node, Times) and node.mode == "rest" and node.rest is None]
             if len(rest) != 1:
                 continue
             plain = self.bench.work(body, place.offer, size, place.colour, {}, place.depth, place.past, place.edges)

@@ -82,6 +82,21 @@ def count(pattern: Pattern, alike: AlikeRows | None = None) -> tuple[Tally, list
 _MOST_ABSURD = 20
 
 
+class _Opening(msgspec.Struct, frozen=True):
+    """How a row begins: whether a yarn is joined anew, the first node that makes anything, and whether it goes all
+    round a piece."""
+
+    rejoins: bool
+    first: Node | None
+    around: bool
+
+    @classmethod
+    def of(cls, body: Body) -> _Opening:
+        """How the row of a body begins."""
+        first = next((node for node in body if isinstance(node, Ring | Work | Times | Evenly) or climbs(node)), None)
+        return cls(rejoins(body) is not None, first, goes_around(body))
+
+
 class _Counter:
     """One counting of one pattern."""
 
@@ -301,8 +316,9 @@ class _Counter:
     def _row(self, row: Instance, following: tuple[Instance, ...], places: list[Standing], piece: PieceMaker) -> None:
         if all(label is None for label in row.labels):
             return
+        openings: dict[int, _Opening] = {}
         for size, place in enumerate(places):
-            self._row_start(row, place, size)
+            self._row_start(row, place, size, openings)
         if row.straight:
             row = self._faced(row, places)
         stated, unit = self._stated(row)
@@ -331,6 +347,7 @@ class _Counter:
                     for size, value in enumerate(stated)
                 )
         stands: list[str] = []
+        groups = stated is not None and row.stated is not None and counts_groups(row.stated, self.pattern.definitions)
         for size, place in enumerate(places):
             if row.labels[size] is None:
                 stands.append("")
@@ -340,7 +357,7 @@ class _Counter:
             if result is not None and want == result.count + result.offer.chains:
                 # The chains may have been counted as well; the row is as it should be.
                 want = result.count
-            if want is not None and row.stated is not None and counts_groups(row.stated, self.pattern.definitions):
+            if want is not None and groups:
                 # So many groups tell how many stitches the row has, and not where its spaces lie.
                 want = None
             stands.append(stands_on(self.bench, self.chooser.usual, row, following, place, size, result, want))
@@ -438,16 +455,21 @@ class _Counter:
             )
         )
 
-    def _row_start(self, row: Instance, place: Standing, size: int) -> None:
-        """What a row does before its first stitch: a foundation chain or a ring made in the row itself."""
+    def _row_start(self, row: Instance, place: Standing, size: int, openings: dict[int, _Opening]) -> None:
+        """What a row does before its first stitch: a foundation chain or a ring made in the row itself.
+
+        `openings` holds how the bodies of the row begin, by their ids: mostly all sizes have the same."""
         body = row.bodies[size]
         if body is None or row.labels[size] is None:
             return
-        if rejoins(body) is not None:
+        opening = openings.get(id(body))
+        if opening is None:
+            opening = openings[id(body)] = _Opening.of(body)
+        if opening.rejoins:
             self._take_up(body, place, size, in_row=True)
             return
-        first = next((node for node in body if isinstance(node, Ring | Work | Times | Evenly) or climbs(node)), None)
-        if goes_around(body) and place.offer.kind == "row":
+        first = opening.first
+        if opening.around and place.offer.kind == "row":
             self._go_around(place)
         if isinstance(first, Ring) or (
             isinstance(first, Work) and first.into.kind == "ring" and place.offer.kind != "ring"

@@ -80,6 +80,7 @@ def instances(
     stripes = next((node for node in own if isinstance(node, Stripes)), None)
     if line.label.kind != "row":
         own = levelled(own)
+    timed = any(isinstance(node, Yarn) and node.at is not None for node in own)
     rows = []
     for index in range(length):
         numbers: list[int | None] = []
@@ -99,7 +100,7 @@ def instances(
                     continue
                 body = _with_own(block[index % len(block)], line_says, number, size, line, labels[size])
             else:
-                body = _at_label(line_says, number, size, labels[size])
+                body = _at_label(line_says, number, size, labels[size]) if timed else line_says
             bodies.append(body)
             history.add(size, number, body)
         stated, own_count = _stated_of(line, index, length, sizes)
@@ -154,8 +155,6 @@ def _shared(bodies: list[Body | None]) -> tuple[Body | None, ...]:
 
 def _at_label(nodes: Body, number: int, size: int, labels: list[int]) -> Body:
     """The instructions of one row of a range: what is said of another row of it is left out."""
-    if not any(isinstance(node, Yarn) and node.at is not None for node in nodes):
-        return nodes
     kept: list[Node] = []
     for node in nodes:
         if isinstance(node, Yarn) and node.at is not None:

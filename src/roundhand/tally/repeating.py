@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Hashable, Mapping
 
 from roundhand.notation.tree import Definition, Evenly, Leave, Node, Skip, Times, Work, Yarn
 from roundhand.tally.grouping import body_kind
@@ -18,10 +18,12 @@ _MOST_WRITTEN = 200
 
 
 class Steps:
-    """Counts the phrases that have been worked, over all rows of a pattern."""
+    """Counts the phrases that have been worked, over all rows of a pattern, and keeps how many places the groups use
+    that have been tried: sizes that share a row mostly share that as well."""
 
     def __init__(self) -> None:
         self.all = 0
+        self.measured: dict[Hashable, tuple[int, bool, bool]] = {}
 
 
 class Repeating(Trying):
@@ -48,6 +50,8 @@ class Repeating(Trying):
         self.jumped = 0
         self.following: tuple[Node, ...] = ()
         self.nesting = 0
+        # Whether any number of the row differs by size.
+        self.listed = True
         self.ran: dict[int, int] = {}
         # The rows below, where the words of the row come back to them.
         self.past: Floor | None = None
@@ -264,6 +268,32 @@ class Repeating(Trying):
 
     def measure(self, node: Times) -> int:
         """The places that one run of the body uses."""
+        if self.past is not None or self.overrides:
+            return self._tried(node)
+        key = (
+            node,
+            self.size if self.listed else -1,
+            self.offer.kind == "ends",
+            bool(self.offer.layout),
+            self.offer.main,
+            self.colour,
+            self.base,
+            self.depth,
+            self.nesting,
+            self.stands,
+            self.free,
+            tuple(self.readings.items()),
+        )
+        known = self.steps.measured.get(key)
+        if known is None:
+            at = self._tried(node)
+            self.steps.measured[key] = at, self.unknown, self.too_long
+            return at
+        at, self.unknown, self.too_long = known
+        return at
+
+    def _tried(self, node: Times) -> int:
+        """The places that one run of the body uses, worked on a row that is long enough for any."""
         offer = Offer("ends" if self.offer.kind == "ends" else "row", _TRIAL, b"", 0, self.offer.main)
         if self.offer.layout:
             offer = Offer("row", len(_TRIAL_WITH_SPACES) // 2, _TRIAL_WITH_SPACES, 0, self.offer.main)
@@ -271,7 +301,7 @@ class Repeating(Trying):
             offer, self.size, self.colour, self.readings, self.definitions, self.depth, self.overrides, self.steps
         )
         trial.steps_before = self.steps_before
-        trial.base = self.base
+        trial.base, trial.listed = self.base, self.listed
         trial.past, trial.stands, trial.free = self.past, self.stands, self.free
         trial.stitched = True
         trial.nesting = self.nesting

@@ -9,7 +9,7 @@ import msgspec
 from roundhand.notation.tree import Node, Ring, Work
 from roundhand.tally.edges import Edges
 from roundhand.tally.held import Held
-from roundhand.tally.model import Offer, Worked, distinct
+from roundhand.tally.model import Block, Offer, Run, Worked
 from roundhand.tally.past import Floor
 from roundhand.tally.section import Instance
 from roundhand.tally.working import Bench
@@ -56,7 +56,7 @@ class Standing(msgspec.Struct):
         if not self.edging:
             if self.offer.kind == "chain" and result is not None:
                 self.edges = msgspec.structs.replace(self.edges, foundation=result.used + result.chain_counted)
-            elif result is not None and any(run.stitch.startswith("foundation_") for run in distinct(result.made)):
+            elif result is not None and _makes_foundation(result.made):
                 # Stitches that make their own chain as they go.
                 self.edges = msgspec.structs.replace(self.edges, foundation=result.count)
             elif self.offer.kind == "ring" and self.offer.total:
@@ -75,6 +75,16 @@ class Standing(msgspec.Struct):
             self.offer = as_stated(stated, result.offer)
         elif stated is not None:
             self.offer = msgspec.structs.replace(self.offer, open=False)
+
+
+def _makes_foundation(made: tuple[Run | Block, ...]) -> bool:
+    for run in made:
+        if isinstance(run, Block):
+            if _makes_foundation(run.runs):
+                return True
+        elif run.stitch.startswith("foundation_"):
+            return True
+    return False
 
 
 def laid_on(past: Floor | None, row: Instance, size: int, offer: Offer, result: Worked | None) -> Floor | None:

@@ -6,15 +6,15 @@ from collections.abc import Mapping
 
 import msgspec
 
-from roundhand.notation.tree import Along, Chain, Definition, Evenly, Node, Pattern, Times, Work
-from roundhand.tally.alike import AlikeRows, said_from
+from roundhand.notation.tree import Chain, Evenly, Node, Pattern, Times, Work
+from roundhand.tally.alike import AlikeRows, Shape, said_from, start_of
 from roundhand.tally.edges import Edges, around_offer, shared_out
 from roundhand.tally.entering import entered
 from roundhand.tally.hand import Hand
 from roundhand.tally.lost_stars import with_star
 from roundhand.tally.model import Offer, Open, Worked
-from roundhand.tally.past import Floor, reach
-from roundhand.tally.readings import has_lists, said_of_hook, walk
+from roundhand.tally.past import Floor
+from roundhand.tally.readings import said_of_hook
 from roundhand.tally.repeating import Steps
 
 Body = tuple[Node, ...]
@@ -22,8 +22,6 @@ _Free = tuple[int, ...]
 _Key = tuple[int, Offer, str, int, int, int, tuple[tuple[int, str], ...], Edges | None, _Free]
 # Deeper than this no stitch is worked, so rows further up need not be told apart.
 _DEEPEST = 20
-# Places that lie along an edge or in a corner of what was worked before.
-_EDGES = ("row_end", "corner", "other_side", "foundation")
 
 
 class Bench:
@@ -42,11 +40,7 @@ class Bench:
         self._known: dict[_Key, tuple[Worked | None, bool]] = {}
         self._alike = alike if alike is not None else AlikeRows()
         self._alike.begin(self.definitions, self.said)
-        self._shapes: dict[int, tuple[int, int]] = {}
-        self._listed: dict[int, bool] = {}
-        self._reach: dict[int, str] = {}
-        self._deep: dict[int, bool] = {}
-        self._edged: dict[int, bool] = {}
+        self._shapes: dict[int, Shape] = {}
         self._kept: list[Body | Floor] = []
 
     def work(
@@ -108,25 +102,20 @@ class Bench:
         edges: Edges | None,
         free: _Free,
     ) -> Worked | None:
-        listed = self._listed.get(id(body))
-        if listed is None:
-            listed = has_lists(body)
-            self._listed[id(body)] = listed
-            self._edged[id(body)] = speaks_of_edges(body)
-            self._reach[id(body)] = reach(body)
-            self._deep[id(body)] = says_depth(body, self.definitions)
-            self._shapes[id(body)] = self._alike.shape(body)
+        shape = self._shapes.get(id(body))
+        if shape is None:
+            shape = self._shapes[id(body)] = self._alike.shape(body)
             # The body is kept so that its id stays its own.
             self._kept.append(body)
         seen, lower = 0, None
-        if past is not None and (far := self._reach[id(body)]):
+        if past is not None and (far := shape.reach):
             lower = past
             seen = id(past) if far == "far" else id(past.nodes)
-        if not self._edged[id(body)]:
+        if not shape.edged:
             edges = None
-        at = size if listed else -1
+        at = size if shape.listed else -1
         # How many rows lie below matters to a row that is worked into one of them, and to no other.
-        known_depth = min(depth, _DEEPEST) if lower is not None or self._deep[id(body)] else 0
+        known_depth = min(depth, _DEEPEST) if lower is not None or shape.deep else 0
         key = (id(body), offer, colour, at, known_depth, seen, tuple(readings.items()), edges, free)
         known = self._known.get(key)
         if known is None:
@@ -153,11 +142,10 @@ class Bench:
         free: _Free,
     ) -> tuple[Worked | None, bool]:
         """One row that asks nothing of the rows below but what they offer: as one of the same words was worked."""
-        shape, start = self._shapes[id(body)]
-        said = said_from(readings, start)
+        said = said_from(readings, start_of(body))
         if said is None:
             return self._worked(body, offer, size, colour, readings, depth, None, edges, free)
-        alike = (shape, *key[1:6], said, edges, free)
+        alike = (self._shapes[id(body)].number, *key[1:6], said, edges, free)
         known = self._alike.find(alike, body)
         if known is None:
             known = self._worked(body, offer, size, colour, readings, depth, None, edges, free)
@@ -176,6 +164,7 @@ class Bench:
         edges: Edges | None,
         free: _Free,
     ) -> tuple[Worked | None, bool]:
+        words = body
         nodes = body = with_star(body, readings)
         if offer.kind == "chain" and works_from_hook(body):
             # A foundation chain made in the row itself is what the row is worked into.
@@ -187,6 +176,7 @@ class Bench:
         offer = entered(offer, body, readings)
         hand = Hand(offer, size, colour, known, self.definitions, depth, None, self.steps, edges, free)
         hand.past = past
+        hand.listed = self._shapes[id(words)].listed
         return hand.work(nodes), hand.too_long
 
 
@@ -198,33 +188,6 @@ def climbs(node: Node) -> bool:
 def works_from_hook(body: Body) -> bool:
     """Whether a row begins in a chain counted from the hook."""
     return any(isinstance(node, Work) and node.into.kind == "from_hook" for node in body)
-
-
-def speaks_of_edges(body: Body) -> bool:
-    """Whether a row goes along an edge, round a corner or all round a piece."""
-    for node in body:
-        if isinstance(node, Along) or (isinstance(node, Evenly) and node.along != "row"):
-            return True
-        if isinstance(node, Work):
-            place = node.into
-            if place.kind == "row_ends" or place.until or place.what in _EDGES:
-                return True
-        if isinstance(node, Times) and speaks_of_edges(node.body):
-            return True
-    return False
-
-
-def says_depth(body: Body, definitions: Mapping[str, Definition]) -> bool:
-    """Whether the words of a row, or of a stitch in it, send the hook into a row further down."""
-    deep = {name for name, found in definitions.items() if found.deep is not None}
-    return any(
-        isinstance(node, Work)
-        and (
-            node.into.below is not None
-            or (deep and any(item.alias in deep or item.stitch in deep for item in node.group))
-        )
-        for node in walk(body)
-    )
 
 
 def goes_around(body: Body) -> bool:
