@@ -20,6 +20,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from roundhand.checks.edit import Sheet
+from roundhand.checks.mends import Mend, mends
 from roundhand.checks.pencil import follows_text, groups, per_size, positions_of, row_label, say_list, sizes_of
 from roundhand.checks.troubles import Trouble
 from roundhand.findings import Edit, Finding, Mark, Span
@@ -40,8 +41,11 @@ def check(sheet: Sheet) -> Iterator[Finding]:
         stated = per_size(members, lambda trouble: trouble.stated)
         needed = per_size(members, _needed)
         chain = first.chain[1].amount if first.chain is not None else None
-        edits: tuple[Edit, ...] = ()
-        if chain is not None and len(positions_of(members)) == 1:
+        found = mends(sheet, first)
+        edits = tuple(mend.edit for mend in found)
+        # Where one number of the row mends it in every size, and the chain cannot or only as well, the row is at fault.
+        slip = found[0].token if found and found[0].token.role != "foundation" else None
+        if chain is not None and not found and len(positions_of(members)) == 1:
             edits = (Edit(chain.words_of(positions_of(members)), str(needed[0]), "ask"),)
         label = row_label(first.row, first.size)
         stated_by = first.row.stated_by
@@ -49,10 +53,10 @@ def check(sheet: Sheet) -> Iterator[Finding]:
             "chain-differs",
             "error",
             f"makes {say_list(made)} sts, {say_list(stated)} stated and worked on",
-            span,
+            slip.span if slip is not None else span,
             sizes_of(members, sheet.pattern.sizes),
             because=f"{label} makes {say_list(made)} from this chain; the rows after it go on with {say_list(stated)}",
-            help=f"ch {say_list(needed)} would give {say_list(stated)}",
+            help=_way_on(found, needed, stated),
             facts={
                 "made": made,
                 "stated": stated,
@@ -70,3 +74,10 @@ def _needed(trouble: Trouble) -> int | None:
     if trouble.stated is None:
         return None
     return trouble.below + trouble.stated - trouble.result.count
+
+
+def _way_on(found: tuple[Mend, ...], needed: tuple[int | None, ...], stated: tuple[int | None, ...]) -> str:
+    """The number that would give the count: one of the row where that is the slip, else the chains."""
+    if found and found[0].token.role != "foundation":
+        return f"{', or '.join(mend.words for mend in found)} would give {say_list(stated)}"
+    return f"ch {say_list(needed)} would give {say_list(stated)}"

@@ -211,16 +211,14 @@ def _finding(sheet: Sheet, members: list[Trouble]) -> Finding:
     told = kind_at_fault(sheet, members, stated)
     written, worked = told.written, told.worked
     amount = stated.counts[told.at][0]
-    edits: list[Edit] = []
-    help_text = ""
-    keeps_worked = all(member.row.stands_on[member.size] == "worked" for member in members)
-    found = mends(first.row, dict(sheet.pattern.definitions)) if not keeps_worked or first.result.left else []
-    if found:
-        help_text = _way_on(sheet, first, found[0])
-        edits = [Edit(mend.span, str(mend.new), "ask") for mend in found[:1]]
+    found = mends(sheet, first)
+    edits = [mend.edit for mend in found]
+    in_row = [mend for mend in found if mend.token.role != "stated"]
+    if in_row and in_row[0] is found[0]:
+        help_text = _way_on(first, found)
     else:
         help_text = f"the row as written makes {say_list(worked)}; write that, or change what is worked"
-    if len(members) == 1 or len(set(worked)) == 1:
+    if not found and (len(members) == 1 or len(set(worked)) == 1):
         span = amount.words_of(positions_of(members))
         if len({member.size for member in members}) == 1 or len(amount.values) == 1:
             edits.append(Edit(span, str(worked[0]), "sure"))
@@ -272,8 +270,9 @@ def say_times(segment: Segment) -> str:
     return f"{segment.makes} in all"
 
 
-def _way_on(sheet: Sheet, trouble: Trouble, mend: Mend) -> str:
-    words = f"{mend.new} times" if mend.times else f"{mend.new} instead of {mend.old}"
+def _way_on(trouble: Trouble, found: tuple[Mend, ...]) -> str:
+    """What would bring the row to its count, the best way first."""
+    words = ", or ".join(mend.words for mend in found if mend.token.role != "stated")
     made = trouble.stated
     if trouble.below:
         return f"{words} would use all {trouble.below} and make {made}"

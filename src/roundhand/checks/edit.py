@@ -8,6 +8,7 @@ import msgspec
 
 from roundhand.checks.choice import Choice
 from roundhand.checks.editors_word import heed, unused_words
+from roundhand.checks.exchanging import Exchanger
 from roundhand.checks.folding import fold
 from roundhand.checks.handbook import looking, pages
 from roundhand.checks.troubles import Trouble, find_troubles
@@ -49,6 +50,11 @@ class Sheet(msgspec.Struct, frozen=True, dict=True):
         """Rows that do not come out, each with its cause; found once for all checks that tell of them."""
         names = ("reference-incomplete", "row-range-differs", "shaping-overruns")
         return find_troubles(self.tally, self.text, tuple(one.span for one in self.said if one.name in names))
+
+    @cached_property
+    def exchanger(self) -> Exchanger:
+        """Works rows again with other numbers, for the mends."""
+        return Exchanger(self.pattern)
 
     @cached_property
     def measures(self) -> Measures:

@@ -16,6 +16,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from roundhand.checks.edit import Sheet
+from roundhand.checks.mends import Mend, mends
 from roundhand.checks.pencil import below_label, follows_text, groups, per_size, row_label, say_list, sizes_of, unit
 from roundhand.checks.troubles import Trouble
 from roundhand.findings import Finding, Span
@@ -38,6 +39,7 @@ def check(sheet: Sheet) -> Iterator[Finding]:
         assert left is not None
         group = left.group
         fits = _fits(first)
+        found = mends(sheet, first)
         counts = (
             f"{below_label(first)} has {say_list(below)} sts"
             if len(members) > 1
@@ -55,11 +57,20 @@ def check(sheet: Sheet) -> Iterator[Finding]:
                 if group
                 else counts
             ),
-            help=f"{fits[0]} or {fits[1]} sts in the row below would fit" if fits else "",
+            help=_way_on(first, found) or (f"{fits[0]} or {fits[1]} sts in the row below would fit" if fits else ""),
+            edits=tuple(mend.edit for mend in found),
             facts={"over": over, "below": below, "group": group, "fits": fits},
             label=f"{say_list(over)} left over",
             follows=follows_text(first, sheet.source, place, sheet.troubles),
         )
+
+
+def _way_on(trouble: Trouble, found: tuple[Mend, ...]) -> str:
+    """The number that would let the repeat come out, where the stated count bears it out."""
+    if not found or trouble.stated is None:
+        return ""
+    words = ", or ".join(mend.words for mend in found)
+    return f"{words} would use all {trouble.below} and make {trouble.stated}"
 
 
 def _fits(trouble: Trouble) -> tuple[int, ...]:

@@ -18,6 +18,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from roundhand.checks.edit import Sheet
+from roundhand.checks.mends import Mend, mends
 from roundhand.checks.pencil import below_label, follows_text, groups, per_size, row_label, say_list, sizes_of, unit
 from roundhand.checks.troubles import Trouble
 from roundhand.findings import Finding, Span
@@ -58,6 +59,7 @@ def check(sheet: Sheet) -> Iterator[Finding]:
                 follows=follows_text(first, sheet.source, place, sheet.troubles),
             )
             continue
+        found = mends(sheet, first)
         yield Finding(
             "stitches-unworked",
             "warning",
@@ -69,8 +71,17 @@ def check(sheet: Sheet) -> Iterator[Finding]:
                 f"{below_label(first)} has {unit(first, first.below)}"
                 f" and this row works into {first.result.used} of them"
             ),
-            help="say that the rest is left unworked, or work into all of them",
+            help=_way_on(first, found),
             facts={"left": left, "below": first.below, "used": first.result.used},
+            edits=tuple(mend.edit for mend in found),
             label=f"{say_list(left)} left",
             follows=follows_text(first, sheet.source, place, sheet.troubles),
         )
+
+
+def _way_on(trouble: Trouble, found: tuple[Mend, ...]) -> str:
+    """The number that would use all stitches, if there is one."""
+    if not found:
+        return "say that the rest is left unworked, or work into all of them"
+    words = ", or ".join(mend.words for mend in found)
+    return f"{words} would use all {trouble.below}; else say that the rest is left unworked"

@@ -21,7 +21,7 @@ from roundhand.checks.edit import Sheet
 from roundhand.checks.mends import mends
 from roundhand.checks.pencil import below_label, follows_text, groups, per_size, row_label, say_list, sizes_of, unit
 from roundhand.checks.troubles import Trouble
-from roundhand.findings import Edit, Finding, Span
+from roundhand.findings import Finding, Span
 from roundhand.notation.tree import Skip, Times, Work
 
 GROUP = "counts"
@@ -44,11 +44,11 @@ def check(sheet: Sheet) -> Iterator[Finding]:
         first = members[0]
         needs = per_size(members, lambda trouble: trouble.below + trouble.result.lacking)
         has = per_size(members, lambda trouble: trouble.below)
-        found = mends(first.row, dict(sheet.pattern.definitions))
+        found = mends(sheet, first)
         if found:
-            mend = found[0]
-            words = f"{mend.new} times" if mend.times else f"{mend.new} instead of {mend.old}"
-            way = f"{words} would use all {first.below} and make {first.stated}"
+            words = ", or ".join(mend.words for mend in found)
+            way = f"{words} would use all {first.below}"
+            way += f" and make {first.stated}" if first.stated is not None else ""
         else:
             way = f"work into {say_list(has)} of them, or make more in the row below"
         yield Finding(
@@ -64,7 +64,7 @@ def check(sheet: Sheet) -> Iterator[Finding]:
             ),
             help=way,
             facts={"needs": needs, "has": has},
-            edits=tuple(Edit(mend.span, str(mend.new), "ask") for mend in found[:1]),
+            edits=tuple(mend.edit for mend in found),
             label=f"needs {say_list(needs)}",
             follows=follows_text(first, sheet.source, place, sheet.troubles),
         )
