@@ -194,8 +194,8 @@ def _first_stitches(sheet: Sheet) -> Iterator[Finding]:
             or any(spaces_in(nodes, size, sheet.pattern.definitions))
         ):
             continue
-        low, top = (2, 2) if high == 1 else (high, high + 1)
-        if not low <= nth <= top and (nth < low or _goes_on(nodes)):
+        top = high + 1
+        if nth == 1 or (nth > top and _goes_on(nodes)):
             yield _on_first(sheet, row, size, first, amount.span, nth, top)
 
 
