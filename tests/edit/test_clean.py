@@ -55,4 +55,4 @@ def test_altered_copies_come_to_the_same_counts(share: int) -> None:
             row for row in was if any(n is not None for n in row)
         ], one.name
         seen += 1
-    assert seen > 180 // SHARES
+    assert seen >= 15
