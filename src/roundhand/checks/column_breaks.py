@@ -34,7 +34,7 @@ from roundhand.checks.lopsided import leaning
 from roundhand.findings import Finding, Mark, Span
 from roundhand.measures import say_count
 from roundhand.tally import PieceTally
-from roundhand.tally.across import Across, Feature, across
+from roundhand.tally.across import Across, across
 
 GROUP = "shaping"
 
@@ -94,14 +94,22 @@ def _breaks(piece: PieceTally, size: int) -> Iterator[_Break]:
     rows = [row for row in across(piece, size) if row.features and not row.row.copied]
     for _, part in groupby(rows, key=lambda row: row.row.part):
         own = list(part)
-        mirrored = list(_mirrored(own))
-        yield from mirrored
-        if mirrored:
-            continue
-        odd = list(_odd_gaps(own))
-        yield from odd
-        if not odd:
-            yield from _lacking(own)
+        for rule in (_mirrored, _odd_gaps, _lacking):
+            found = list(rule(_laid(own) if rule is not _mirrored else own))
+            yield from found
+            if found:
+                break
+
+
+def _laid(rows: list[Across]) -> list[Across]:
+    """Rows laid one above the other; those to and fro whose words are all alike as they are written."""
+    if all(row.kinds == row.kinds[::-1] for row in rows) or len({row.turned for row in rows}) == 1:
+        return rows
+    raw = [
+        msgspec.structs.replace(row, turned=False, gaps=row.raw, features=row.features[:: -1 if row.turned else 1])
+        for row in rows
+    ]
+    return raw if len({row.kinds for row in raw}) < len({row.kinds for row in rows}) else rows
 
 
 def _odd_gaps(rows: Sequence[Across]) -> Iterator[_Break]:
@@ -110,7 +118,7 @@ def _odd_gaps(rows: Sequence[Across]) -> Iterator[_Break]:
     for row in rows:
         kinds.setdefault(row.kinds, []).append(row)
     for alike in kinds.values():
-        if len(alike) < _FEWEST or _goes_on(alike):
+        if len(alike) < _FEWEST or _goes_on(alike) or not _is_kept(alike[0]):
             continue
         odd = [at for at in range(len(alike)) if _goes_on([*alike[:at], *alike[at + 1 :]])]
         if len(odd) != 1:
@@ -132,6 +140,12 @@ def _odd_gaps(rows: Sequence[Across]) -> Iterator[_Break]:
             f"look whether two numbers are exchanged: {_say(then)} stands over the rows below",
             "gaps",
         )
+
+
+def _is_kept(row: Across) -> bool:
+    """Whether its features are such as keep to their columns: shaping, or posts; what lies between them may be moved
+    about, as texture is."""
+    return all(feature.shapes or "post" in feature.kind for feature in row.features)
 
 
 def _only_turned(row: Across, wanted: tuple[int, ...]) -> bool:
@@ -210,18 +224,6 @@ def _mirrored(rows: Sequence[Across]) -> Iterator[_Break]:
 
 def _lacking(rows: Sequence[Across]) -> Iterator[_Break]:
     """A row that has not all the features of the rows around it, while those it lacks cancel each other."""
-    if all(row.turned == rows[0].turned for row in rows) or all(row.kinds == row.kinds[::-1] for row in rows[:2]):
-        yield from _lacking_of(rows)
-        return
-    # Rows to and fro whose words are alike are laid beside each other as they are written.
-    yield from _lacking_of([msgspec.structs.replace(row, turned=False, features=_raw(row)) for row in rows])
-
-
-def _raw(row: Across) -> tuple[Feature, ...]:
-    return row.features[::-1] if row.turned else row.features
-
-
-def _lacking_of(rows: Sequence[Across]) -> Iterator[_Break]:
     for at in range(1, len(rows) - 1):
         row = rows[at]
         others = [*rows[:at], *rows[at + 1 :]]

@@ -26,17 +26,21 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from fractions import Fraction
+from itertools import groupby
 
 from roundhand.checks.edit import Sheet
 from roundhand.findings import Finding, Span
 from roundhand.measures import Length
 from roundhand.notation.tree import Fact
 from roundhand.shape import Measure, Measures
+from roundhand.sizing import gauge_book
 
 GROUP = "gauge"
 
 _NUMBER = re.compile(r"\d+(?:\.\d+)?(?:\s+\d+/\d+|/\d+|\s*[\u00bc-\u00be\u2150-\u215e])?|[\u00bc-\u00be\u2150-\u215e]")
 _TOLERANCE = Fraction(3, 100)
+# So many rounds of one count are a place where a maker may measure round.
+_HELD = 3
 
 
 def check(sheet: Sheet) -> Iterator[Finding]:
@@ -50,10 +54,28 @@ def check(sheet: Sheet) -> Iterator[Finding]:
             stated = fact.lengths[size] if len(fact.lengths) > 1 else fact.lengths[0]
             if stated is None or derived is None:
                 continue
-            if abs(stated.mm - derived) > max(_TOLERANCE * derived, _half_step(fact, stated)):
+            if all(_is_off(fact, stated, one) for one in (derived, *_held(sheet, found, size))):
                 wrong[size] = (stated, derived)
         if wrong:
             yield _finding(sheet, fact, found, wrong)
+
+
+def _is_off(fact: Fact, stated: Length, derived: Fraction) -> bool:
+    return abs(stated.mm - derived) > max(_TOLERANCE * derived, _half_step(fact, stated))
+
+
+def _held(sheet: Sheet, found: Measure, size: int) -> Iterator[Fraction]:
+    """Other rounds that a circumference may mean: counts that some rounds in a row keep, below and above a gusset."""
+    if found.what != "round":
+        return
+    book = gauge_book(sheet.pattern)
+    for piece in sheet.tally.pieces:
+        worked = [(row, result) for row in piece.rows if (result := row.results[size]) is not None]
+        for count, same in groupby(worked, key=lambda one: one[1].count):
+            rows = list(same)
+            width = book.width(rows[0][0].part, rows[0][1].offer.main)
+            if len(rows) >= _HELD and rows[0][0].kind == "round" and width is not None:
+                yield width * count
 
 
 def _derived(fact: Fact, measures: Measures) -> Measure | None:

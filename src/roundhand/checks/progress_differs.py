@@ -38,8 +38,9 @@ GROUP = "gauge"
 
 _N = r"(?:\d+(?:\.\d+)?(?:\s+\d+/\d+|/\d+|\s*[\u00bc-\u00be\u2150-\u215e])?|[\u00bc-\u00be\u2150-\u215e])"
 _SAID = re.compile(
-    r"\b(?:piece|work|hat|cap|crown|circle|disc|disk|band|panel|square|sleeve|back|front|body|scarf|it)\s+"
-    r"(?:(?:should|will|must)\s+(?:now\s+)?measure|(?:now\s+)?measures)\s+(?:about|approx(?:imately|\.)?|around|roughly)?"
+    r"\b(?:[a-z]+\s+(?:should|will|must)\s+(?:now\s+)?measure"
+    r"|(?:piece|work|hat|cap|crown|circle|disc|disk|band|panel|square|sleeve|back|front|body|scarf|it)\s+(?:now\s+)?measures)"
+    r"\s+(?:about|approx(?:imately|\.)?|around|roughly)?"
     rf"\s*(?P<low>{_N})(?:\s*(?P<list>[(\[][^)\]]*[)\]]))?\s*(?P<unit>in(?:ch(?:es)?)?\b\.?|\"|\u201d|cm\b)"
     r"(?P<tail>[^.;\n]{0,40})",
     re.IGNORECASE,
@@ -141,7 +142,9 @@ def _height(rows: list[RowTally], size: int, book: GaugeBook) -> Fraction | None
     total = Fraction(0)
     for row in rows:
         result = row.results[size]
-        height = book.height(row.part, result.offer.main) if result is not None and result.offer.main else None
+        if result is None or not book.knows(result.offer.main):
+            return None
+        height = book.height(row.part, result.offer.main)
         if height is None:
             return None
         total += height

@@ -59,7 +59,7 @@ def growth(piece: PieceTally, size: int, book: GaugeBook) -> Growth | None:
         return None
     first, last = growing[0], growing[-1]
     main = last[1].offer.main
-    if any(result.offer.main != main for _, result in growing) or not _is_known(book, main):
+    if any(result.offer.main != main for _, result in growing) or not book.knows(main):
         return None
     width, height = book.width(last[0].part, main), book.height(last[0].part, main)
     if not width or not height:
@@ -68,10 +68,3 @@ def growth(piece: PieceTally, size: int, book: GaugeBook) -> Growth | None:
     rounds = len(growing) - 1
     flat = _TWO_PI * height * rounds / width
     return Growth(gained / flat, first[0], last[0], gained, flat, rounds)
-
-
-def _is_known(book: GaugeBook, stitch: str) -> bool:
-    return any(
-        fabric.stitch in ("", stitch) and fabric.width is not None and fabric.height is not None
-        for fabric in book.fabrics
-    )

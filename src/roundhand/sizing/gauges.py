@@ -44,6 +44,13 @@ class GaugeBook(msgspec.Struct, frozen=True):
             return found.height
         return found.height * _nominal(stitch) / _nominal(found.stitch)
 
+    def knows(self, stitch: str) -> bool:
+        """Whether some gauge is stated for a stitch itself, both ways, so that nothing is scaled from another."""
+        return any(
+            fabric.stitch in ("", stitch) and fabric.width is not None and fabric.height is not None
+            for fabric in self.fabrics
+        )
+
     def stretch(self, part: str) -> Fraction | None:
         """How much longer rows of a part become when pulled comfortably, as a factor; None where it is not said."""
         for fabric in self.fabrics:

@@ -275,3 +275,33 @@ def _makes(item: Item) -> int:
         return 0
     known = dictionary().get(item.stitch)
     return known.makes if known is not None else 1
+
+
+def phrases(result: Worked, size: int) -> list[tuple[Node, int]] | None:
+    """The phrases of a row as they are worked one after the other, each with the places that it passes.
+
+    None where the words do not tell this one by one.
+    """
+    found: list[tuple[Node, int]] = []
+    try:
+        for segment in result.segments:
+            node = segment.node
+            if not isinstance(node, Times):
+                found.append((node, segment.uses))
+                continue
+            if node.ends:
+                return None
+            for _ in range(min(segment.times, MOST_FEATURES * 4)):
+                found += [(inner, _passed(inner, size)) for inner in node.body]
+    except _UnreadableError:
+        return None
+    return found
+
+
+def _passed(node: Node, size: int) -> int:
+    """The places that a phrase inside a repeat passes, by its own words."""
+    if isinstance(node, Work | Skip | Chain):
+        return sum(feature.uses * count if feature is not None else count for feature, count in _inside(node, "", size))
+    if isinstance(node, Times):
+        raise _UnreadableError
+    return 0
