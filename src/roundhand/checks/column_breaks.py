@@ -24,6 +24,7 @@ Good:
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from itertools import groupby, pairwise
 
@@ -33,13 +34,16 @@ from roundhand.checks.edit import Sheet
 from roundhand.checks.lopsided import leaning
 from roundhand.findings import Finding, Mark, Span
 from roundhand.measures import say_count
-from roundhand.tally import PieceTally
-from roundhand.tally.across import Across, across
+from roundhand.tally.across import Across
 
 GROUP = "shaping"
 
 # So many rows show how they go on, so that one of them can be odd; and so many that all of one side are.
 _FEWEST, _FEWEST_MIRRORED = 4, 4
+# Of more rows than this nobody tells one that is odd by what the others do.
+_MOST = 200
+# Texture must have come and gone before one row is odd.
+_FEWEST_ALTERNATING = 5
 # Shaping nearer to an edge belongs to the edge, and that may be shaped at the beginning of every row.
 _FROM_EDGE = 3
 
@@ -58,12 +62,13 @@ class _Break(msgspec.Struct, frozen=True):
 def check(sheet: Sheet) -> Iterator[Finding]:
     """One finding for every row whose features leave the columns of the rows around it."""
     told: dict[Span, tuple[_Break, list[int]]] = {}
-    for piece in sheet.tally.pieces:
+    for at, piece in enumerate(sheet.tally.pieces):
         if len(piece.rows) < _FEWEST:
             continue
         for size in range(len(sheet.pattern.sizes)):
-            leans = {row.at for row, _, _ in leaning(piece, size)}
-            for one in _breaks(piece, size):
+            rows = sheet.across(at, size)
+            leans = {row.at for row, _, _ in leaning(rows)}
+            for one in _breaks(rows):
                 if one.row.at in leans:
                     # A row that is shaped otherwise at one side is told as that.
                     continue
@@ -73,7 +78,7 @@ def check(sheet: Sheet) -> Iterator[Finding]:
         feature = next(iter(one.row.features), None)
         yield Finding(
             "column-breaks",
-            "warning",
+            "advice" if one.by == "motif" else "warning",
             one.headline,
             feature.span if feature is not None and feature.span.start >= one.row.row.line.span.start else _label(one),
             tuple(sheet.pattern.sizes[size] for size in dict.fromkeys(sizes)),
@@ -90,11 +95,11 @@ def _label(one: _Break) -> Span:
     return one.row.row.line.label.span
 
 
-def _breaks(piece: PieceTally, size: int) -> Iterator[_Break]:
-    rows = [row for row in across(piece, size) if row.features and not row.row.copied]
+def _breaks(across: Sequence[Across]) -> Iterator[_Break]:
+    rows = [row for row in across if row.features]
     for _, part in groupby(rows, key=lambda row: row.row.part):
         own = list(part)
-        for rule in (_mirrored, _odd_gaps, _lacking):
+        for rule in (_mirrored, _odd_gaps, _lacking, _alternating):
             found = list(rule(_laid(own) if rule is not _mirrored else own))
             yield from found
             if found:
@@ -118,7 +123,7 @@ def _odd_gaps(rows: Sequence[Across]) -> Iterator[_Break]:
     for row in rows:
         kinds.setdefault(row.kinds, []).append(row)
     for alike in kinds.values():
-        if len(alike) < _FEWEST or _goes_on(alike) or not _is_kept(alike[0]):
+        if not _FEWEST <= len(alike) <= _MOST or _goes_on(alike) or not _is_kept(alike[0]):
             continue
         odd = [at for at in range(len(alike)) if _goes_on([*alike[:at], *alike[at + 1 :]])]
         if len(odd) != 1:
@@ -139,6 +144,29 @@ def _odd_gaps(rows: Sequence[Across]) -> Iterator[_Break]:
             "the total is the same",
             f"look whether two numbers are exchanged: {_say(then)} stands over the rows below",
             "gaps",
+        )
+
+
+def _alternating(rows: Sequence[Across]) -> Iterator[_Break]:
+    """A row whose motifs stand over those of the row of motifs below it, where all the others stand between them."""
+    kinds: dict[tuple[str, ...], list[Across]] = {}
+    for row in rows:
+        kinds.setdefault(row.kinds, []).append(row)
+    for alike in kinds.values():
+        gaps = [row.gaps for row in alike]
+        if len(alike) < _FEWEST_ALTERNATING or _is_kept(alike[0]) or len(set(gaps)) != 2:
+            continue
+        odd = [at for at, gap in enumerate(gaps) if gap != gaps[at % 2]]
+        if gaps[0] == gaps[1] or len(odd) != 1 or odd[0] < _FEWEST_ALTERNATING - 2:
+            continue
+        row, below = alike[odd[0]], alike[odd[0] - 1]
+        yield _Break(
+            row,
+            below,
+            f"{row.row.label} stands over {below.row.label}; the rows before it alternate",
+            "in the rows above and below the motifs stand between those of the last such row, and here over them",
+            f"{_say(alike[odd[0] - 2].raw)} plain sts between would keep the motifs apart",
+            "motif",
         )
 
 
@@ -224,28 +252,31 @@ def _mirrored(rows: Sequence[Across]) -> Iterator[_Break]:
 
 def _lacking(rows: Sequence[Across]) -> Iterator[_Break]:
     """A row that has not all the features of the rows around it, while those it lacks cancel each other."""
-    for at in range(1, len(rows) - 1):
-        row = rows[at]
-        others = [*rows[:at], *rows[at + 1 :]]
-        kinds = others[0].kinds
-        if len(others) < _FEWEST or any(other.kinds != kinds for other in others) or row.kinds == kinds:
-            continue
-        lost = _lost(kinds, row.kinds)
-        if lost is None or len(lost) * 2 > len(kinds):
-            continue
-        change = [other.makes - other.uses for other in others[0].features]
-        if sum(change[place] for place in lost) or not any(change[place] for place in lost):
-            continue
-        names = " and ".join(dict.fromkeys(_said(kinds[place]) for place in lost))
-        yield _Break(
-            row,
-            rows[at - 1],
-            f"{names} of the rows around are not here, and the count hides it",
-            f"{row.row.label} has {len(row.kinds)} of the {len(kinds)} places that are shaped in each of the other "
-            f"{len(others)} rows; what is missing makes as many sts as it takes",
-            "look whether an increase and a decrease were forgotten together",
-            "lacking",
-        )
+    often = Counter(row.kinds for row in rows)
+    if len(often) != 2 or min(often.values()) != 1 or len(rows) <= _FEWEST:
+        return
+    (kinds, _), (few, _) = often.most_common(2)
+    at = next(at for at, row in enumerate(rows) if row.kinds == few)
+    if not 0 < at < len(rows) - 1:
+        return
+    row = rows[at]
+    others = [*rows[:at], *rows[at + 1 :]]
+    lost = _lost(kinds, row.kinds)
+    if lost is None or len(lost) * 2 > len(kinds):
+        return
+    change = [other.makes - other.uses for other in others[0].features]
+    if sum(change[place] for place in lost) or not any(change[place] for place in lost):
+        return
+    names = " and ".join(dict.fromkeys(_said(kinds[place]) for place in lost))
+    yield _Break(
+        row,
+        rows[at - 1],
+        f"{names} of the rows around are not here, and the count hides it",
+        f"{row.row.label} has {len(row.kinds)} of the {len(kinds)} places that are shaped in each of the other "
+        f"{len(others)} rows; what is missing makes as many sts as it takes",
+        "look whether an increase and a decrease were forgotten together",
+        "lacking",
+    )
 
 
 def _lost(kinds: tuple[str, ...], fewer: tuple[str, ...]) -> list[int] | None:

@@ -16,6 +16,7 @@ from roundhand.findings import Finding, Source, in_order
 from roundhand.notation.tree import Pattern
 from roundhand.shape import Measures, measure
 from roundhand.tally import Tally
+from roundhand.tally.across import Across, across
 from roundhand.yarn import MeasuredLength, YarnEstimate, estimate
 from roundhand.yarn.swatches import SwatchWeight
 
@@ -50,6 +51,17 @@ class Sheet(msgspec.Struct, frozen=True, dict=True):
         """Rows that do not come out, each with its cause; found once for all checks that tell of them."""
         names = ("reference-incomplete", "row-range-differs", "shaping-overruns")
         return find_troubles(self.tally, self.text, tuple(one.span for one in self.said if one.name in names))
+
+    def across(self, piece: int, size: int) -> tuple[Across, ...]:
+        """The rows of a piece, by its position, as they lie one above the other in a size; read once for all checks."""
+        key = piece, size
+        if key not in self._across:
+            self._across[key] = across(self.tally.pieces[piece], size)
+        return self._across[key]
+
+    @cached_property
+    def _across(self) -> dict[tuple[int, int], tuple[Across, ...]]:
+        return {}
 
     @cached_property
     def exchanger(self) -> Exchanger:

@@ -28,8 +28,7 @@ from itertools import groupby
 from roundhand.checks.edit import Sheet
 from roundhand.findings import Finding, Mark, Span
 from roundhand.measures import say_count
-from roundhand.tally import PieceTally
-from roundhand.tally.across import Across, across
+from roundhand.tally.across import Across
 
 GROUP = "shaping"
 
@@ -42,11 +41,11 @@ _OFF = 2
 def check(sheet: Sheet) -> Iterator[Finding]:
     """One finding for every row that alone in its section is not its own mirror image."""
     told: dict[Span, tuple[Across, Across, int, list[int]]] = {}
-    for piece in sheet.tally.pieces:
+    for at, piece in enumerate(sheet.tally.pieces):
         if len(piece.rows) <= _FEWEST:
             continue
         for size in range(len(sheet.pattern.sizes)):
-            for row, like, others in leaning(piece, size):
+            for row, like, others in leaning(sheet.across(at, size)):
                 told.setdefault(row.row.line.span, (row, like, others, []))[3].append(size)
     for row, like, others, sizes in told.values():
         label = row.row.label_in(sizes[0])
@@ -73,12 +72,10 @@ def _end(row: Across, at: int) -> str:
     return f"{say_count(row.gaps[at], 'st')} before the {kind}"
 
 
-def leaning(piece: PieceTally, size: int) -> Iterator[tuple[Across, Across, int]]:
+def leaning(across: Sequence[Across]) -> Iterator[tuple[Across, Across, int]]:
     """Rows that alone in their section lean, each with a row that does not, and how many others there are."""
     rows = [
-        row
-        for row in across(piece, size)
-        if row.features and not row.row.copied and all(feature.shapes for feature in row.features)
+        row for row in across if row.features and not row.row.copied and all(feature.shapes for feature in row.features)
     ]
     for _, part in groupby((row for row in rows if row.row.kind == "row"), key=lambda row: row.row.part):
         own = list(part)

@@ -39,6 +39,10 @@ GROUP = "gauge"
 
 _NUMBER = re.compile(r"\d+(?:\.\d+)?(?:\s+\d+/\d+|/\d+|\s*[\u00bc-\u00be\u2150-\u215e])?|[\u00bc-\u00be\u2150-\u215e]")
 _TOLERANCE = Fraction(3, 100)
+# A measurement of one of these says nothing of the whole.
+_PART = re.compile(
+    r"\b(?:sleeves?|armholes?|yoke|inseam|thumbs?|straps?|handles?|hood|collar|legs?|foot|wrists?|arms?|ears?|wings?)\b"
+)
 # So many rounds of one count are a place where a maker may measure round.
 _HELD = 3
 
@@ -83,6 +87,9 @@ def _derived(fact: Fact, measures: Measures) -> Measure | None:
     key = fact.key.lower()
     if any(word in key for word in ("head", "fit", "hook", "yarn", "swatch", "tail")):
         return None
+    part = _PART.search(key)
+    if part is not None:
+        return _of_part(key, part[0], measures)
     if any(word in key for word in ("circumference", "around", "round")):
         for piece in measures.pieces:
             if (
@@ -99,6 +106,19 @@ def _derived(fact: Fact, measures: Measures) -> Measure | None:
     if "width" in key and len(measures.pieces) == 1:
         return measures.pieces[0].of("width")
     return None
+
+
+def _of_part(key: str, part: str, measures: Measures) -> Measure | None:
+    """A measurement of one part, where just one piece is called by its name."""
+    pieces = [piece for piece in measures.pieces if part.rstrip("s") in piece.name.lower()]
+    if len(pieces) != 1:
+        return None
+    (piece,) = pieces
+    if "circumference" in key or "around" in key:
+        return piece.of("round")
+    if any(word in key for word in ("length", "height", "depth")):
+        return piece.of("length") or (piece.of("depth") if piece.of("round") is not None else None)
+    return piece.of("width") if "width" in key else None
 
 
 def _half_step(fact: Fact, stated: Length) -> Fraction:

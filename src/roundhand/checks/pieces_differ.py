@@ -37,6 +37,8 @@ from roundhand.measures import number_word, say_count
 GROUP = "seams"
 
 _NUMBER = r"both|two|three|four|five|six|eight|\d{1,2}"
+# Nobody sews more kinds of pieces together.
+_MOST_PIECES = 60
 _SEWN = re.compile(r"\b(?:sew|attach|join|stitch|pin|seam)\b[^.\n]*", re.IGNORECASE)
 _AGAIN = re.compile(
     r"\b(?:make|work|repeat|rep)\b[^.\n]{0,30}\b(?:another|second|other|same|again|more|two|2|twice)\b|\bmake\s+\d"
@@ -49,7 +51,7 @@ def check(sheet: Sheet) -> Iterator[Finding]:
     """One finding for every number of pieces sewn on that is over the number made."""
     pieces = [piece for piece in sheet.tally.pieces if piece.rows]
     parts = {part.name: part for part in sheet.pattern.parts}
-    if len(pieces) < 2:
+    if not 2 <= len(pieces) <= _MOST_PIECES or _AGAIN.search(sheet.text):
         return
     words = {piece.name.lower().split()[-1] for piece in pieces if piece.name.split()}
     for word in sorted(words):
@@ -65,7 +67,7 @@ def check(sheet: Sheet) -> Iterator[Finding]:
         )
         for sentence in _SEWN.finditer(sheet.text, last):
             found = many.search(sheet.text, sentence.start(), sentence.end())
-            if found is None or _AGAIN.search(sheet.text):
+            if found is None:
                 continue
             said = found["number"].lower()
             asked = 2 if said == "both" else int(said) if said.isdigit() else number_word(said) or 0

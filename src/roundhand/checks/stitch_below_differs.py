@@ -25,7 +25,7 @@ from collections.abc import Iterator
 from roundhand.checks.edit import Sheet
 from roundhand.findings import Finding
 from roundhand.notation.place_kinds import stitch_named
-from roundhand.notation.tree import Work
+from roundhand.notation.tree import Node, Times, Work
 from roundhand.stitches import dictionary
 from roundhand.tally import PieceTally, Worked, flat
 from roundhand.tally.across import phrases
@@ -68,6 +68,9 @@ _Named = tuple[Work, str, str, bool]
 def _named(sheet: Sheet, piece: PieceTally, at: int, size: int, words: Vocabulary) -> list[_Named]:
     """The places of a row that are called by a stitch: the phrase, the name, what lies there, and whether it fits."""
     row, below = piece.rows[at], piece.rows[at - 1]
+    names = {id(node): _named_by(node, sheet.text, words) for node in _works(row.nodes[size] or ())}
+    if not any(names.values()):
+        return []
     result, under = row.results[size], below.results[size]
     offer = row.below[size]
     if result is None or under is None or offer is None or offer.kind != "row" or (row.rejoined and row.rejoined[size]):
@@ -92,13 +95,29 @@ def _named(sheet: Sheet, piece: PieceTally, at: int, size: int, words: Vocabular
     for node, uses in walked:
         here = kinds[place : place + uses]
         place += uses
-        if not isinstance(node, Work) or not here or node.into.kind not in ("next", "first", "last", "nth"):
+        if not isinstance(node, Work) or not here:
             continue
-        name = stitch_named(node.into, sheet.text, words)
-        family = _family(name) if name else _ANY
-        if family and _ANY not in here and node.into.below is None and not node.into.free:
+        family = names.get(id(node), _ANY)
+        if family and _ANY not in here:
             found.append((node, family, here[0], all(kind == family for kind in here)))
     return found
+
+
+def _works(nodes: tuple[Node, ...]) -> Iterator[Work]:
+    for node in nodes:
+        if isinstance(node, Work):
+            yield node
+        elif isinstance(node, Times):
+            yield from _works(node.body)
+
+
+def _named_by(node: Work, text: str, words: Vocabulary) -> str:
+    """What the words call the stitch that they go into; `_ANY` where they name none, or one of another row."""
+    place = node.into
+    if place.kind not in ("next", "first", "last", "nth") or place.below is not None or place.free:
+        return _ANY
+    name = stitch_named(place, text, words)
+    return _family(name) if name else _ANY
 
 
 def _kinds(result: Worked) -> list[str]:

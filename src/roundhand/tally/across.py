@@ -68,7 +68,7 @@ class Across(msgspec.Struct, frozen=True):
 
 
 def across(piece: PieceTally, size: int) -> tuple[Across, ...]:
-    """The rows of a piece in a size that can be read across, in working order; others are left out.
+    """The rows of a piece in a size that can be read across, in working order; others, and copies, are left out.
 
     >>> from roundhand.notation import read
     >>> from roundhand.tally import count
@@ -89,7 +89,7 @@ def across(piece: PieceTally, size: int) -> tuple[Across, ...]:
             said = turned_between(before, row, size)
             turned ^= said if said is not None else row.kind == "row" and before.kind == "row"
         before = row
-        read = _read(row, result, size)
+        read = _read(row, result, size) if not row.copied else None
         if read is not None:
             gaps, features = read
             found.append(
@@ -165,9 +165,9 @@ def _parts(result: Worked, main: str, size: int) -> Iterator[tuple[Feature | Non
             yield from _work(node, main, size, segment.uses)
         elif isinstance(node, Times):
             opening = False
+            once = [part for inner in node.body for part in _inside(inner, main, size)]
             for _ in range(min(segment.times, MOST_FEATURES + 1)):
-                for inner in node.body:
-                    yield from _inside(inner, main, size)
+                yield from once
         elif isinstance(node, Chain | Skip):
             yield from _inside(node, main, size)
 
@@ -291,8 +291,7 @@ def phrases(result: Worked, size: int) -> list[tuple[Node, int]] | None:
                 continue
             if node.ends:
                 return None
-            for _ in range(min(segment.times, MOST_FEATURES * 4)):
-                found += [(inner, _passed(inner, size)) for inner in node.body]
+            found += [(inner, _passed(inner, size)) for inner in node.body] * min(segment.times, MOST_FEATURES * 4)
     except _UnreadableError:
         return None
     return found
