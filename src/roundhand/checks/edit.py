@@ -11,6 +11,7 @@ from roundhand.checks.editors_word import heed, unused_words
 from roundhand.checks.exchanging import Exchanger
 from roundhand.checks.folding import fold
 from roundhand.checks.handbook import looking, pages
+from roundhand.checks.paper import Paper, paper
 from roundhand.checks.troubles import Trouble, find_troubles
 from roundhand.findings import Finding, Source, in_order
 from roundhand.notation.tree import Pattern
@@ -45,6 +46,11 @@ class Sheet(msgspec.Struct, frozen=True, dict=True):
     def text(self) -> str:
         """The decoded text."""
         return self.source.text
+
+    @cached_property
+    def paper(self) -> Paper:
+        """What the page says beside its rows, sorted once for all checks."""
+        return paper(self.source, self.pattern)
 
     @cached_property
     def troubles(self) -> tuple[Trouble, ...]:

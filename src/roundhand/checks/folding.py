@@ -16,6 +16,8 @@ _CAUSES = (
     "reference-incomplete",
     "definition-open",
     "limit-reached",
+    "as-before-open",
+    "chart-alone",
 )
 _EFFECTS = (
     "count-differs",

@@ -43,7 +43,7 @@ def check(sheet: Sheet) -> Iterator[Finding]:
     for gauge in sheet.pattern.gauges:
         if _zero(gauge):
             yield _finding("the gauge has a zero in it", gauge.span, "no stitch and no row can be of that size")
-    if sheet.pattern.gauges or any(gauges_without_unit(sheet)):
+    if sheet.pattern.gauges or sheet.paper.gauge_waived or any(gauges_without_unit(sheet)):
         return
     place = _wants_one(sheet)
     if place is not None:

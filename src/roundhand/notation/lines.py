@@ -106,6 +106,9 @@ def goes_on(text: str, line: Line, start: int) -> bool:
     if line.section in ("special", "terms") and read_name(text, start, stop if stop >= 0 else len(text)) is not None:
         # In a list of stitches the next begins, whether or not the one before ends in a full stop.
         return False
+    if line.section in ("special", "terms") and text[start : stop if stop >= 0 else len(text)].strip().isupper():
+        # A heading in capitals right below the list.
+        return False
     if line.kind in ("key", "prose") and line.section in ("materials", "sizes", "gauge"):
         # In a list of facts every line is one of its own.
         return False
