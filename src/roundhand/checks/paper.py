@@ -141,7 +141,8 @@ class Paper(msgspec.Struct, frozen=True, dict=True):
             or any(line.section == "gauge" or (line.kind == "key" and _GAUGE.match(line.name)) for line in self.lines)
         ):
             yield "gauge"
-        if len(pattern.sizes) > 1 or any(line.section == "sizes" for line in self.lines) or self._measured():
+        sized = any(line.section == "sizes" or line.name.lower().startswith("size") for line in self.lines)
+        if sized or len(pattern.sizes) > 1 or self._measured():
             yield "size"
         if pattern.language_said or any(line.section in ("terms", "special") for line in self.lines):
             yield "terms"

@@ -44,12 +44,18 @@ def check(sheet: Sheet) -> Iterator[Finding]:
     defined = [one for one in sheet.pattern.defined if one.where == "special" and (one.group or one.body or one.stitch)]
     for at, one in enumerate(defined):
         for other in defined[at + 1 :]:
-            if not differing(one, other) and not _alike(one, other):
+            if _same(one, other) and not _alike(one, other):
                 yield from _defined(sheet, one, other)
 
 
 def _single(form: str) -> str:
     return form.removesuffix("s") if form != "ss" else form
+
+
+def _same(one: Definition, other: Definition) -> bool:
+    """Whether two definitions come to one stitch, into the same place."""
+    ids = [definition.stitch.id if definition.stitch is not None else "" for definition in (one, other)]
+    return ids[0] == ids[1] and not differing(one, other)
 
 
 def _alike(one: Definition, other: Definition) -> bool:

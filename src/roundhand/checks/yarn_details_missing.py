@@ -39,6 +39,7 @@ import re
 from collections.abc import Iterator
 
 from roundhand.checks.edit import Sheet
+from roundhand.checks.tools import named_at, tools
 from roundhand.findings import Finding, Span
 from roundhand.notation.page import Line
 
@@ -65,7 +66,9 @@ _MUCH = re.compile(
 def check(sheet: Sheet) -> Iterator[Finding]:
     """One finding where a whole pattern names its yarn and not how thick it is, or not how much of it is used."""
     page = sheet.paper
-    if not page.whole or "yarn" not in page.parts:
+    small = any(named_at(tool, page) is not None for tool in tools())
+    if not page.whole or not small or "yarn" not in page.parts:
+        # Only a list that names even the needle means to be whole.
         return
     lines = [line for line in page.listed if _is_yarn(page.words(line))]
     if not lines:
