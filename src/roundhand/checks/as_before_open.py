@@ -36,7 +36,7 @@ _BACK = re.compile(
 )
 _GOING_ON = re.compile(
     r"\b(?:as|in (?:the )?(?:pattern|patt|pat)(?: as)?) (?:established|set|given|is)\b"
-    r"|\b(?:cont(?:inue)?|keep)\b[^.;\n]{0,20}\bin (?:the )?(?:pattern|patt|pat)\b",
+    r"|\b(?:cont(?:inue)?|keep)\b[^.;\n]{0,20}\bin (?:the )?(?:pattern|patt|pat)\b(?: as (?:established|set))?",
     re.IGNORECASE,
 )
 _ANCHOR = re.compile(

@@ -60,5 +60,6 @@ def _stitches(sheet: Sheet, size: int) -> int:
     total = 0
     for piece in sheet.tally.pieces:
         made = piece.make[size] if len(piece.make) > 1 else piece.make[0]
-        total += made * sum(row.results[size].count for row in piece.rows if row.results[size] is not None)
+        results = (row.results[size] for row in piece.rows)
+        total += made * sum(result.count for result in results if result is not None)
     return total

@@ -44,7 +44,7 @@ def check(sheet: Sheet) -> Iterator[Finding]:
     known = set(declared)
     for part in sheet.pattern.parts:
         for line in part.lines:
-            for node, colour in _yarns(line.nodes):
+            for node, colour in yarns_in(line.nodes):
                 if not colour or colour == "*" or colour in known:
                     continue
                 known.add(colour)
@@ -63,7 +63,7 @@ def check(sheet: Sheet) -> Iterator[Finding]:
                 )
 
 
-def _yarns(nodes: Iterable[Node]) -> Iterator[tuple[Yarn, str]]:
+def yarns_in(nodes: Iterable[Node]) -> Iterator[tuple[Yarn, str]]:
     """The words on yarns with each label in them: one, or those of the strands held together."""
     for node in nodes:
         if isinstance(node, Yarn):
@@ -71,7 +71,7 @@ def _yarns(nodes: Iterable[Node]) -> Iterator[tuple[Yarn, str]]:
         elif isinstance(node, Stripes):
             yield from ((Yarn("with", label, node.span), label) for label, _ in node.turns)
         elif isinstance(node, Times):
-            yield from _yarns(node.body)
+            yield from yarns_in(node.body)
 
 
 def _word(text: str, node: Yarn, colour: str) -> Span:

@@ -44,6 +44,9 @@ def check(sheet: Sheet) -> Iterator[Finding]:
     used = {event.colour for piece in sheet.tally.pieces for size in piece.events for event in size if event.colour}
     strands = {label for colour in used for label in colour.split("+")}
     known = {yarn.label for yarn in labelled}
+    if not sheet.paper.ends:
+        # A page that only begins may come to it yet.
+        return
     if len(labelled) < 2 or not strands & known or strands - known - {"*"}:
         # A label that the materials do not name is perhaps this one, mistyped; that is told there.
         return

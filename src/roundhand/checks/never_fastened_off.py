@@ -32,27 +32,20 @@ Good:
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 
 from roundhand.checks.edit import Sheet
+from roundhand.checks.paper import ENDED
 from roundhand.findings import Finding, Span
 
 GROUP = "structure"
-
-_ENDED = re.compile(
-    r"\b(?:fasten(?:ing|ed)?|finish(?:ing)?|end(?:ing)?|bind(?:ing)?|tie|tying|close|closing) off\b|\bf\.?o\.?\b"
-    r"|\bcut\b|\bbreak\b|\bend of pattern\b|\bsnip\b|\binvisible join\b|\bends? (?:the )?yarn\b|\btail\b|\bcast off\b"
-    r"|\bfasten\b",
-    re.IGNORECASE,
-)
 
 
 def check(sheet: Sheet) -> Iterator[Finding]:
     """One finding, on the last row, for a whole pattern whose yarn is never ended."""
     page = sheet.paper
     rows = [line for line in page.lines if line.kind == "row" and line.section == "work"]
-    if not page.whole or not rows or _ENDED.search(page.text, rows[0].start):
+    if not page.whole or not rows or ENDED.search(page.text, rows[0].start):
         return
     last = next((row.label for row in reversed(list(sheet.tally.rows()))), "")
     yield Finding(

@@ -15,7 +15,7 @@ from roundhand.notation.tree import Pattern
 
 # Of the usual parts a whole pattern has at least so many, and so many of those that nobody can work without; a few
 # rows that somebody has pasted have fewer.
-_PARTS, _MAIN_PARTS, _ROWS = 3, 2, 3
+_PARTS, _MAIN_PARTS, _ROWS = 4, 2, 3
 _MAIN = frozenset(("yarn", "hook", "gauge", "size"))
 
 _UNIT = "|".join(re.escape(word) for word in unit_words())
@@ -43,6 +43,13 @@ _MEASURED = re.compile(
 )
 _ENDING = re.compile(r"\b(?:weav(?:e|ing) in|darn(?:ing)? in|sew(?:ing)? in)\b", re.IGNORECASE)
 _ENDING_PART = re.compile(r"(?:finish|assembl|mak(?:e|ing)[ -]up|to make up|block|construction|sewing)", re.IGNORECASE)
+# Words that end the yarn.
+ENDED = re.compile(
+    r"\b(?:fasten(?:ing|ed)?|finish(?:ing)?|end(?:ing)?|bind(?:ing)?|tie|tying|close|closing) off\b|\bf\.?o\.?\b"
+    r"|\bcut\b|\bbreak\b|\bend of pattern\b|\bsnip\b|\binvisible join\b|\bends? (?:the )?yarn\b|\btail\b|\bcast off\b"
+    r"|\bfasten\b",
+    re.IGNORECASE,
+)
 # Notes, cautions and what a shop wants said: talk that is neither a list nor an instruction.
 _HEAD = frozenset(("head", "sizes", "notes"))
 
@@ -113,6 +120,12 @@ class Paper(msgspec.Struct, frozen=True, dict=True):
             and len(self.parts) >= _PARTS
             and len(self.parts & _MAIN) >= _MAIN_PARTS
         )
+
+    @cached_property
+    def ends(self) -> bool:
+        """Whether the work comes to an end on the page: words behind the rows cut the yarn, or finish the piece."""
+        rows = [line for line in self.lines if line.kind == "row" and line.section == "work"]
+        return bool(rows) and ("ending" in self.parts or ENDED.search(self.text, rows[0].start) is not None)
 
     @cached_property
     def gauge_waived(self) -> bool:

@@ -41,7 +41,7 @@ def check(sheet: Sheet) -> Iterator[Finding]:
         if len(forms) > 1:
             words = [(found.span.of(sheet.text).lower(), found.span) for found in forms.values()]
             yield _finding(words, "the same stitch is meant by both")
-    defined = [one for one in sheet.pattern.defined if one.where == "special" and (one.group or one.body or one.stitch)]
+    defined = [one for one in sheet.pattern.defined if one.where == "special" and _is_more(one)]
     for at, one in enumerate(defined):
         for other in defined[at + 1 :]:
             if _same(one, other) and not _alike(one, other):
@@ -50,6 +50,12 @@ def check(sheet: Sheet) -> Iterator[Finding]:
 
 def _single(form: str) -> str:
     return form.removesuffix("s") if form != "ss" else form
+
+
+def _is_more(definition: Definition) -> bool:
+    """Whether it defines more than a plain stitch in some place: a group, a way of several places, a stitch."""
+    several = len(definition.group) > 1 or any((item.amount.at(0) or 0) > 1 for item in definition.group)
+    return several or bool(definition.body) or definition.stitch is not None
 
 
 def _same(one: Definition, other: Definition) -> bool:
