@@ -82,8 +82,8 @@ class Called(msgspec.Struct, frozen=True):
 def hook_sizes() -> tuple[HookSize, ...]:
     """The packaged table.
 
-    >>> [say_number(size.mm) for size in hook_sizes() if "H" in size.letters]
-    ['5']
+    >>> [float(size.mm) for size in hook_sizes() if "H" in size.letters]
+    [5.0]
     """
     text = (files("roundhand.checks") / "data" / "hooks.csv").read_text(encoding="utf-8")
     return tuple(
@@ -102,8 +102,8 @@ def hook_sizes() -> tuple[HookSize, ...]:
 def sizes_called(letter: str, number: str) -> tuple[HookSize, ...]:
     """The hooks for yarn that are called so. A letter with a number means that one alone, if there is such a hook.
 
-    >>> [say_number(size.mm) for size in sizes_called("I", "9")], sizes_called("H", "9")
-    (['5 1/2'], ())
+    >>> [float(size.mm) for size in sizes_called("I", "9")], sizes_called("H", "9")
+    ([5.5], ())
     """
     wanted = set(letter.split("/")) if letter else set()
     return tuple(
