@@ -120,3 +120,15 @@ def test_what_a_page_says_of_its_terms_is_put_right_and_not_said_twice(said: str
     assert read(over)[0].language == "UK"
     assert over.count("UK") == 1 and len(over.splitlines()) == len(page.splitlines()), over
     assert "US H-8" in over
+
+
+def test_a_row_in_capitals_is_set_like_the_others() -> None:
+    """What the trade and the pattern write in capitals stays."""
+    text = (
+        "COVE MITTS\n\nYARN A: slate\nYARN B: oat\n\nRND 1: WITH A, MAKE A MAGIC RING , 8 SC IN RING , JOIN . ( 8 )\n"
+        "RND 2: CH 1 , 2 SC IN EACH ST AROUND , CHANGING TO B IN LAST ST , JOIN . (16)\n"
+    )
+    assert tidy(text).text.splitlines()[-2:] == [
+        "Rnd 1: With A, make a magic ring, 8 sc in ring, join. (8)",
+        "Rnd 2: Ch 1, 2 sc in each st around, changing to B in last st, join. (16)",
+    ]

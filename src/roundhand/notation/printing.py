@@ -31,6 +31,12 @@ _TIGHT_AFTER = frozenset("([{")
 # Marks and words that lead to a count and are not printed again.
 _COUNT_LEADS = frozenset("=-\u2013\u2014\u2212()[],;.\u2192\u21d2")
 
+# What is written in capitals whatever stands around it; and so few letters are no row in capitals: "R1: 6SC".
+_CAPITALS = frozenset(("RS", "WS", "MR", "MC", "CC", "BL", "FL", "BLO", "FLO", "PM", "A", "B", "C", "D", "E", "F"))
+_SHORT_CRY = 8
+# Behind these a letter A is no yarn.
+_ARTICLED = frozenset(("make", "making", "form", "forming", "into", "work", "as", "up"))
+
 
 class UnprintableError(Exception):
     """A row holds something that cannot be printed without changing it; it is left as it stands."""
@@ -52,6 +58,7 @@ class Printer:
         self.lexicon = lexicon
         self.count = count
         self.active: tuple[int, ...] = tuple(range(count))
+        self.shouted = False
 
     def row(self, line: RowLine | Step) -> str:
         """A row or step in house style, without the size phrase in front of it.
@@ -59,6 +66,8 @@ class Printer:
         Raises `UnprintableError` where something between its nodes is not understood.
         """
         self.active = line.sizes
+        own = line.span.of(self.text)
+        self.shouted = own.upper() == own and sum(letter.isalpha() for letter in own) > _SHORT_CRY
         end = line.span.end
         stated = line.stated if isinstance(line, RowLine) else ()
         atoms = self._atoms([*line.nodes, *stated])
@@ -137,6 +146,8 @@ class Printer:
         before: Token | None = None
         for token in tokens:
             word = self._word(token)
+            if self.shouted and word == "A" and before is not None and before.text.lower() in _ARTICLED:
+                word = "a"
             apart = before is not None and before.end < token.start
             if not out or before is None:
                 out = word
@@ -158,7 +169,10 @@ class Printer:
             short, full = self.lexicon.words.short(token.value), self.lexicon.words.full_names.get(token.value)
             if token.text.lower() in (short, f"{short}s", full, f"{full}s"):
                 return short
-        return " ".join(token.text.split())
+        said = " ".join(token.text.split())
+        # A row all in capitals is set like the others; what the trade writes in capitals stays.
+        quiet = self.shouted and token.kind not in ("colour", "name") and said not in _CAPITALS
+        return said.lower() if quiet else said
 
     # Nodes.
 
