@@ -32,10 +32,8 @@ _TIGHT_AFTER = frozenset("([{")
 _COUNT_LEADS = frozenset("=-\u2013\u2014\u2212()[],;.\u2192\u21d2")
 
 # What is written in capitals whatever stands around it; and so few letters are no row in capitals: "R1: 6SC".
-_CAPITALS = frozenset(("RS", "WS", "MR", "MC", "CC", "BL", "FL", "BLO", "FLO", "PM", "A", "B", "C", "D", "E", "F"))
+_CAPITALS = frozenset(("RS", "WS", "MR", "MC", "CC", "BL", "FL", "BLO", "FLO", "PM"))
 _SHORT_CRY = 8
-# Behind these a letter A is no yarn.
-_ARTICLED = frozenset(("make", "making", "form", "forming", "into", "work", "as", "up"))
 
 
 class UnprintableError(Exception):
@@ -146,8 +144,6 @@ class Printer:
         before: Token | None = None
         for token in tokens:
             word = self._word(token)
-            if self.shouted and word == "A" and before is not None and before.text.lower() in _ARTICLED:
-                word = "a"
             apart = before is not None and before.end < token.start
             if not out or before is None:
                 out = word

@@ -322,6 +322,8 @@ _BEFORE_COLOUR = frozenset(
     ("with", "in", "to", "using", "join", "color", "colour", "yarn", "cut", "drop", "carry", "off", "attach", "break",
      "rejoin", "pick", "up", "end", "change", "from", "and", "or", "add", "strand", "of", "hold", "into")
 )  # fmt: skip
+# Where a capital A is the article, in a sentence or in a row all in capitals: "MAKE A MAGIC RING".
+_BEFORE_ARTICLE = frozenset(("", ".", ":", ")", "make", "making", "form", "forming", "into", "as"))
 # Labels of yarns that nobody need declare.
 _LABELS = ("C", "CC", "MC")
 
@@ -378,7 +380,7 @@ def _colour(bare: list[Token], position: int, lexicon: Lexicon) -> str | None:
     before = bare[position - 1].value if position else ""
     after = bare[position + 1] if position + 1 < len(bare) else None
     if token.text in lexicon.colours:
-        article = token.text == "A" and before in ("", ".", ":", ")") and after is not None and after.kind != "mark"
+        article = token.text == "A" and before in _BEFORE_ARTICLE and after is not None and after.kind != "mark"
         return None if article else token.text
     if token.value in lexicon.colour_words and before not in ("", "."):
         return lexicon.colour_words[token.value]
