@@ -48,7 +48,7 @@ from roundhand.tally.model import (
 from roundhand.tally.pages import Leaf, Pages, has_schedules
 from roundhand.tally.piecework import PieceMaker, begins_piece, edge_of, is_foundation
 from roundhand.tally.readings import chain_rules, choices_of, combinations
-from roundhand.tally.schedules import Ground
+from roundhand.tally.scheduling import Ground
 from roundhand.tally.section import Body, Instance
 from roundhand.tally.standing import NOTHING, Standing, stands_on
 from roundhand.tally.stating import Counts, as_total, counts_groups, is_total, total_of

@@ -26,7 +26,8 @@ from roundhand.tally.copies import MOST_ROWS, History
 from roundhand.tally.expand import following, instances, line_rows, unlabelled
 from roundhand.tally.numbers import labels_of
 from roundhand.tally.ordering import in_working_order
-from roundhand.tally.schedules import Ground, write_out
+from roundhand.tally.schedules import write_out
+from roundhand.tally.scheduling import Ground
 from roundhand.tally.section import Body, Instance, Section
 from roundhand.tally.sides import with_turn
 from roundhand.tally.twins import Twins

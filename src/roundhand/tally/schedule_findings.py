@@ -1,22 +1,17 @@
-"""What is said of schedules: shaping that overruns its rows, counts never reached, lengths that rows do not come to."""
+"""What is said of schedules: shaping that overruns its rows, counts never reached, readings of a goal."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from fractions import Fraction
-from typing import TYPE_CHECKING
 
-from roundhand.findings import Finding, Mark
-from roundhand.measures import Length, say_count, say_number
+from roundhand.findings import Finding
+from roundhand.measures import say_count
 from roundhand.notation.tree import Plan, RowLine
 from roundhand.tally.growing import change
 from roundhand.tally.lengths import Stop
+from roundhand.tally.scheduling import Ground, Tried, row_label, row_word
 from roundhand.tally.timing import MOST, MOST_FALLS, Timing, fitting
 
-if TYPE_CHECKING:
-    from roundhand.tally.schedules import Ground, Tried
-
-_TOLERANCE = Fraction(3, 100)
 _SAID = {
     "total": "stitches in all",
     "between": "stitches between the increases",
@@ -27,14 +22,6 @@ _BY = {
     "label": "the label of the next row",
     "later": "the next row, which comes out on it,",
 }
-
-
-def _label(line: RowLine, number: int) -> str:
-    return f"{'Rnd' if line.label.kind == 'round' else 'Row'} {number}"
-
-
-def _row(line: RowLine) -> str:
-    return "rnd" if line.label.kind == "round" else "row"
 
 
 def too_many(
@@ -51,7 +38,7 @@ def too_many(
             f"too many rows up to this {ends}; they are not worked",
             plan.goal_span if plan.goal is not None else plan.span,
             tuple(sizes[size] for size in endless),
-            row=_label(line, ground.start),
+            row=row_label(line, ground.start),
             because=f"more than {MOST:,} rows, or {MOST_FALLS} shapings, are taken for a slip of the pen",
             help="check the numbers of this sentence: one of them may have a digit too many",
             facts={"rows": MOST, "shapings": MOST_FALLS},
@@ -72,10 +59,10 @@ def rows_taken(plan: Plan, line: RowLine, grounds: Sequence[Ground | None], size
         Finding(
             "reading-chosen",
             "advice",
-            f"{low} to {high} {_row(line)}s; {ground.rows} are worked here",
+            f"{low} to {high} {row_word(line)}s; {ground.rows} are worked here",
             plan.rows.span.to(plan.rows_upto.span),
             tuple(sizes[at] for at in there),
-            row=_label(line, ground.start),
+            row=row_label(line, ground.start),
             because="the words leave it to the maker where to stop, and no label behind them tells it",
             help="one number, or a label of the row that comes next, leaves no doubt",
             facts={"rows": ground.rows, "may_stop": (low, high)},
@@ -122,7 +109,7 @@ def never_reached(
             f"{goal} {counted} are never reached",
             plan.goal.words_of(tuple(wrong)),
             tuple(sizes[at] for at in wrong),
-            row=_label(line, ground.start),
+            row=row_label(line, ground.start),
             because=near,
             help=way,
             facts={"goal": goal, "begins": ground.offer.total, "step": abs(step), "nearest": (short, over)},
@@ -161,12 +148,13 @@ def overruns(
     step = fitting(plan, size, ground.start, often, limit)
     beat = plan.beats[-1]
     every = (beat.every.at(size) if beat.every is not None else None) or 1
-    word = _row(line)
-    nexts = "" if ground.rows is not None else f", since {_label(line, ends + 1)} is told next"
+    word = row_word(line)
+    nexts = "" if ground.rows is not None else f", since {row_label(line, ends + 1)} is told next"
     if stops[size] is not None and ground.rows is None:
         nexts = ", where the length is reached by the gauge"
     way = (
-        f"every {_ordinal(step)} {word} would end in {_label(line, _last_with(plan, size, ground.start, often, step))}"
+        f"every {_ordinal(step)} {word} would end in "
+        f"{row_label(line, _last_with(plan, size, ground.start, often, step))}"
         if step is not None
         else f"{say_count(one.last - limit, word)} more would hold it, or {say_count(fit, 'time')} instead of {often}"
     )
@@ -174,12 +162,12 @@ def overruns(
         Finding(
             "shaping-overruns",
             "error",
-            f"the shaping ends in {_label(line, last)}, the rows end with {_label(line, ends)}",
+            f"the shaping ends in {row_label(line, last)}, the rows end with {row_label(line, ends)}",
             beat.span,
             tuple(sizes[at] for at, _ in wrong),
-            row=_label(line, ground.start),
-            because=f"{say_count(often, 'time')}, the last in {_label(line, last)}; only {fit} of them fall in the "
-            f"{say_count(limit, word)} up to {_label(line, ends)}{nexts}",
+            row=row_label(line, ground.start),
+            because=f"{say_count(often, 'time')}, the last in {row_label(line, last)}; only {fit} of them fall in the "
+            f"{say_count(limit, word)} up to {row_label(line, ends)}{nexts}",
             help=way,
             facts={"times": often, "every": every, "ends": last, "rows_end": ends, "fit": fit, "would_fit": step},
         )
@@ -229,8 +217,8 @@ def unit_read(
     assert ground is not None
     there = tuple(sizes[at] for at, one in enumerate(grounds) if one is not None)
     ends = {one: ground.start + len(tried[one][size].rows) - 1 for one in able}
-    told = "; ".join(f"{_SAID[one]}: it ends with {_label(line, ends[one])}" for one in [unit, *able] if one != unit)
-    taken = f"{_SAID[unit]}: it ends with {_label(line, ends[unit])}"
+    told = "; ".join(f"{_SAID[one]}: it ends with {row_label(line, ends[one])}" for one in [unit, *able] if one != unit)
+    taken = f"{_SAID[unit]}: it ends with {row_label(line, ends[unit])}"
     clearer = "\u201csts in all\u201d or \u201csts between the increases\u201d leaves no doubt"
     facts: dict[str, str | int] = {"kind": "until", "reading": unit, "evidence": evidence, **ends}
     if evidence == "usage":
@@ -241,7 +229,7 @@ def unit_read(
                 "two ways to read this, and nothing tells which",
                 plan.goal_span,
                 there,
-                row=_label(line, ground.start),
+                row=row_label(line, ground.start),
                 because=f"read as {taken}; read as {told}; the first was taken",
                 help=clearer,
                 facts=facts,
@@ -255,168 +243,10 @@ def unit_read(
             f"read so: {_SAID[unit]}",
             plan.goal_span,
             there,
-            row=_label(line, ground.start),
+            row=row_label(line, ground.start),
             because=f"{_BY[evidence]} decides: read as {taken}; read as {told}",
             help=clearer,
             facts=facts,
             label="can be read two ways",
         )
     ]
-
-
-def on_lengths(
-    plan: Plan, line: RowLine, grounds: Sequence[Ground | None], stops: Sequence[Stop | None], sizes: tuple[str, ...]
-) -> list[Finding]:
-    """What a length and a number of rows say of each other, or that no gauge tells the rows of a length."""
-    found: list[Finding] = []
-    unknown = [size for size, stop in enumerate(stops) if stop is not None and stop.rows is None]
-    if unknown and all(grounds[size] is not None and _rows_said(grounds[size]) is None for size in unknown):
-        ground = grounds[unknown[0]]
-        assert ground is not None
-        found.append(
-            Finding(
-                "gauge-missing",
-                "warning",
-                "how many rows reach this length is not known",
-                plan.span,
-                tuple(sizes[size] for size in unknown),
-                row=_label(line, ground.start),
-                because="no gauge gives the height of a row, so these rows are not worked here",
-                help="give the rows of the gauge, or say beside the length how many rows it is",
-                facts={"unknown": "rows"},
-            )
-        )
-    differ = []
-    for size, (ground, stop) in enumerate(zip(grounds, stops, strict=True)):
-        rows = _rows_said(ground) if ground is not None else None
-        if stop is None or stop.exact is None or rows is None or not stop.exact:
-            continue
-        if stop.holds(rows) or (plan.rows_upto is not None and rows == stop.rows):
-            continue
-        if abs(rows - stop.exact) > max(stop.exact * _TOLERANCE, Fraction(1, 2)) and not _near(stop, rows):
-            differ.append(size)
-    if differ:
-        size = differ[0]
-        ground, stop = grounds[size], stops[size]
-        assert ground is not None and stop is not None and stop.exact is not None
-        rows = _rows_said(ground) or 0
-        found.append(
-            Finding(
-                "measure-differs",
-                "warning",
-                f"{say_count(rows, _row(line))} here, {say_number(Fraction(round(stop.exact)))} by the length",
-                plan.span,
-                tuple(sizes[at] for at in differ),
-                row=_label(line, ground.start),
-                because=f"by the gauge {_stops(stop, line)}",
-                help="both say where to stop: let them agree, or say which of them rules",
-                facts={"rows": rows, "by_length": round(stop.exact)},
-                see=(Mark(line.label.span, say_count(rows, _row(line))),),
-            )
-        )
-    return found + _moved(plan, line, grounds, stops, sizes)
-
-
-def _moved(
-    plan: Plan, line: RowLine, grounds: Sequence[Ground | None], stops: Sequence[Stop | None], sizes: tuple[str, ...]
-) -> list[Finding]:
-    """`reading-chosen` where the gauge gives no whole number of rows, or the work may not stop on the nearest one."""
-    open_ones = [
-        size
-        for size, stop in enumerate(stops)
-        if stop is not None
-        and stop.rows is not None
-        and (stop.exact != stop.rows or stop.parted or stop.upto is not None)
-        and _rows_said(grounds[size]) is None
-    ]
-    if not open_ones:
-        return []
-    size = open_ones[0]
-    ground, stop = grounds[size], stops[size]
-    assert ground is not None and stop is not None and stop.rows is not None
-    lasts = [one.start + end.rows - 1 for at in open_ones if (one := grounds[at]) and (end := stops[at]) and end.rows]
-    last = _label(line, lasts[0]) + (f" ({', '.join(map(str, lasts[1:]))})" if len(set(lasts)) > 1 else "")
-    side = f", on a {plan.side} row" if plan.side else ""
-    if stop.parted:
-        return [_side_missed(plan, line, ground, stop, tuple(sizes[at] for at in open_ones))]
-    if stop.upto is not None:
-        return [_within(plan, line, ground, stop, tuple(sizes[at] for at in open_ones))]
-    return [
-        Finding(
-            "reading-chosen",
-            "advice",
-            f"{_each(stops, open_ones, _row(line))} by the gauge, up to {last}",
-            plan.span,
-            tuple(sizes[at] for at in open_ones),
-            row=_label(line, ground.start),
-            because=f"the work may stop there{side}: {_stops(stop, line)}",
-            help="a number of rows beside the length leaves no doubt",
-            facts={"rows": stop.rows, "may_stop": tuple(rows for rows, _ in stop.allowed)},
-            label="ends by its length",
-        )
-    ]
-
-
-def _each(stops: Sequence[Stop | None], there: Sequence[int], word: str) -> str:
-    """The rows of every size that a length leaves open, `28 (30, 32) rows`."""
-    rows = [stop.rows or 0 for size in there if (stop := stops[size]) is not None]
-    if len(set(rows)) == 1:
-        return say_count(rows[0], word)
-    return f"{rows[0]} ({', '.join(map(str, rows[1:]))}) {word}s"
-
-
-def _within(plan: Plan, line: RowLine, ground: Ground, stop: Stop, sizes: tuple[str, ...]) -> Finding:
-    """`reading-chosen` where a length may be one of several, and the gauge says how many rows that leaves."""
-    low, high = stop.allowed[0][0], stop.allowed[-1][0]
-    some = f"{low} to {high} {_row(line)}s" if low != high else say_count(low, _row(line))
-    return Finding(
-        "reading-chosen",
-        "advice",
-        f"{some} by the gauge; {stop.rows} are worked here",
-        plan.span,
-        sizes,
-        row=_label(line, ground.start),
-        because=f"the words leave it to the maker where to stop: {_stops(stop, line)}",
-        help="a number of rows beside the length leaves no doubt",
-        facts={"rows": stop.rows, "may_stop": tuple(rows for rows, _ in stop.allowed)},
-        label="leaves the number open",
-    )
-
-
-def _side_missed(plan: Plan, line: RowLine, ground: Ground, stop: Stop, sizes: tuple[str, ...]) -> Finding:
-    """`rules-clash` where the colours of the rows end on no row of the side that the words ask for."""
-    other = "WS" if plan.side == "RS" else "RS"
-    return Finding(
-        "rules-clash",
-        "warning",
-        f"no stripe ends with a {plan.side} row",
-        plan.span,
-        sizes,
-        row=_label(line, ground.start),
-        because=f"the stripes end with {other} rows alone: {_stops(stop, line)}",
-        help=f"end with a {other} row, or say in which row of a stripe the work stops",
-        facts={"side": plan.side, "may_stop": tuple(rows for rows, _ in stop.allowed)},
-        label="asks for a side on which no stripe ends",
-    )
-
-
-def _near(stop: Stop, rows: int) -> bool:
-    """Whether no allowed number of rows lies nearer the length than those worked."""
-    return stop.exact is not None and all(abs(one - stop.exact) >= abs(rows - stop.exact) for one, _ in stop.allowed)
-
-
-def _rows_said(ground: Ground | None) -> int | None:
-    return ground.rows if ground is not None else None
-
-
-def _stops(stop: Stop, line: RowLine) -> str:
-    """The numbers of rows near a length at which the work may stop, with the length that it then has."""
-    told = [
-        f"{say_count(rows, _row(line))} more make {say_number(_rounded(mm, stop.length.unit))} {stop.length.unit}"
-        for rows, mm in stop.allowed
-    ]
-    return ", ".join(told[:4])
-
-
-def _rounded(mm: Fraction, unit: str) -> Fraction:
-    return Fraction(round(Length(mm).to(unit) * 10), 10)
