@@ -13,7 +13,8 @@ from roundhand.notation.head import number_list
 from roundhand.notation.tree import Amount, Beat, Copy, Stripes
 
 _ROWS = ("row", "round", "row_or_round")
-_PIECE = ("piece", "work", "it", "this", "total", "length", "section", "cap", "hat", "scarf", "back", "front", "sleeve",
+_PIECE = ("circle", "disc", "disk", "motif", "ball",
+          "piece", "work", "it", "this", "total", "length", "section", "cap", "hat", "scarf", "back", "front", "sleeve",
           "body", "panel", "side", "whole", "the", "your")  # fmt: skip
 _MEASURES = ("measures", "measure", "is", "reaches", "measuring")
 _SOFT = ("about", "approx", "approximately", "approx.", "a", "total", "of", "length", "at", "least")
@@ -47,6 +48,7 @@ class Draft:
         self.goes_on = False
         self.stitch = ""
         self.stripes: Stripes | None = None
+        self.last: Amount | None = None
 
     def whole(self) -> bool:
         """Whether this tells rows: a rhythm, growth, or something to work on until a goal."""
@@ -54,7 +56,13 @@ class Draft:
             return True
         if self.lengths:
             return self.plain or self.goes_on or self.base is not None
+        if self.last is not None:
+            return self.plain or self.goes_on
         return self.goal is not None and (self.base is not None or self.goes_on)
+
+    def ended(self) -> bool:
+        """Whether the words have told where it ends."""
+        return self.goal is not None or bool(self.lengths) or self.rows is not None or self.last is not None
 
 
 def read_until(cursor: Cursor, draft: Draft) -> bool:
@@ -82,6 +90,8 @@ def read_until(cursor: Cursor, draft: Draft) -> bool:
         return True
     while cursor.take_name(*_SOFT) or cursor.take_word("total", "for"):
         pass
+    if led and _last_row(cursor, draft):
+        return True
     amount = cursor.amount()
     if amount is None or cursor.word(*_ROWS):
         cursor.position = start
@@ -100,6 +110,28 @@ def read_until(cursor: Cursor, draft: Draft) -> bool:
         cursor.position = start
         return False
     draft.goal, draft.unit, draft.goal_span = amount, unit, cursor.since(start)
+    return True
+
+
+def _last_row(cursor: Cursor, draft: Draft) -> bool:
+    """`until there are 20 rows`, `until 20 rows have been completed`, `until Rnd 10`: the label of the last row."""
+    start = cursor.position
+    if draft.base is not None:
+        # "Rep Row 2 until Row 20" is for the reader of references.
+        return False
+    cursor.take_name("end")
+    cursor.take_word("of")
+    labelled = cursor.take_word(*_ROWS)
+    amount = cursor.amount()
+    if amount is None or not (labelled or cursor.take_word(*_ROWS)):
+        cursor.position = start
+        return False
+    cursor.take_name("have", "has", "are", "is", "total", "in")
+    cursor.take_word("total")
+    cursor.take_name("been")
+    cursor.take_word("work", "total")
+    cursor.take_name("completed", "complete", "done", "worked", "in all", "finished")
+    draft.last = amount
     return True
 
 
@@ -219,6 +251,12 @@ def read_rows(cursor: Cursor, draft: Draft) -> bool:
 def _since(cursor: Cursor, draft: Draft) -> None:
     """`from beg`, `from cast-on edge`: the whole piece; `from armhole`, `above the band`: from here."""
     start = cursor.position
+    cursor.take_word("in")
+    if cursor.take_word("across") or cursor.take_name("across", "diameter", "wide"):
+        # What grows from its centre: half of it is the height of the rounds.
+        draft.since = "across"
+        return
+    cursor.position = start
     if not (cursor.take_word("from") or cursor.take_name("above", "from", "past")):
         return
     beginning = False

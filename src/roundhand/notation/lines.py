@@ -23,6 +23,8 @@ STEP = re.compile(
     r"|(?:an?\s+)?mirror(?:ed)?\b|in\s+symmetry\b|follow(?:ing)?\s+(?:the\s+)?(?:instructions|directions)\b"
     r"|(?:exactly\s+)?(?:as|like)\s+(?=[^.\n]{1,60}\brevers)"
     r"|(?:inc|dec)(?:reas(?:e|ing))?\s+(?:\d|(?:one|two|a|at|on|each|both|every|evenly|as)\b)|at\s+the\s+same\s+time\b"
+    r"|[*\[(]+\s*(?:(?:work|sc|hdc|dc)\s+\d+\s+(?:rows|rnds|rounds)\b|(?:inc|dec)[^\n]{1,60}?\bnext\s+(?:row|rnd|round)\b)"
+    r"|keep\s+(?:inc|dec|work)"
     r"|(?:(?:then|now|next),?\s+|(?:for|to\s+shape)\s+(?:the\s+)?[a-z]+\s*[,:]?\s+)(?=(?:bind|cast)\s+off\b|(?:inc|dec)(?:\b|reas))"
     r"|[a-z]{2,5}\s+\d+\s+(?:more\s+)?(?:rnds?|rounds?|rows?)\b)",
     re.IGNORECASE,
@@ -113,6 +115,9 @@ def goes_on(text: str, line: Line, start: int) -> bool:
         # In a list of facts every line is one of its own.
         return False
     if line.kind == "key" and line.section == "head":
+        return False
+    if first in "*([" and STEP.match(text, start):
+        # "[Work 3 rows even, inc 1 st each end of next row] 5 times" tells rows of its own.
         return False
     if first.islower() or first in ",;)*([":
         return line.kind in ("row", "step") or first.islower()

@@ -25,6 +25,7 @@ class _When(msgspec.Struct, frozen=True):
     every: Amount | None = None
     times: Amount | None = None
     apart: bool = False
+    side: str = ""
 
 
 def read_rhythms(cursor: Cursor, before: Beat | None) -> list[Beat]:
@@ -48,11 +49,18 @@ def read_rhythms(cursor: Cursor, before: Beat | None) -> list[Beat]:
         if beats or not fresh:
             _lead(cursor)
         beat = _beat(cursor, model, start, fresh and not beats)
+        if beat is None and beats and (other := _other_shaping(cursor, model)) is not None:
+            # "Dec 2 sts each end of next row, then 1 st each end of every alt row".
+            beat = _beat(cursor, other, start, False)
+            model = other if beat is not None else model
         if beat is None:
             cursor.position = at
             break
+        beat = _by_so_many(cursor, beat)
         beats.append(msgspec.structs.replace(beat, then=bool(beats) or not fresh))
         fresh = True
+        if beat.labelled and beat.every is None and beat.times is None:
+            beats += _further_rows(cursor, beat)
     if not beats and fresh and model.act == "bind_off" and model.where == "ends":
         # "Bind off 5 sts each side" is the next row.
         one = Amount((1,), model.span)
@@ -60,6 +68,53 @@ def read_rhythms(cursor: Cursor, before: Beat | None) -> list[Beat]:
     if not beats:
         cursor.position = start
     return beats
+
+
+def _other_shaping(cursor: Cursor, model: Beat) -> Beat | None:
+    """`1 st each end of …` behind a rhythm of the same act: another number; None (nothing taken) for other words."""
+    start = cursor.position
+    amount = cursor.amount()
+    if amount is None or not (cursor.take_word("stitch") or cursor.at("stitch")):
+        cursor.position = start
+        return None
+    if cursor.at("stitch"):
+        cursor.position += 1
+    where, _ = _where(cursor)
+    return msgspec.structs.replace(model, amount=amount, where=where or model.where, every=None, times=None, first=None)
+
+
+def _by_so_many(cursor: Cursor, beat: Beat) -> Beat:
+    """`increase every rnd by 6 sts`: the number behind the rhythm."""
+    start = cursor.position
+    if cursor.take_name("by"):
+        amount = cursor.amount()
+        if amount is not None and (cursor.take_word("stitch") or cursor.at("stitch")):
+            if cursor.at("stitch"):
+                cursor.position += 1
+            many = any(value is not None and value > 2 for value in amount.values)
+            where = "spread" if many and beat.where == "start" else beat.where
+            return msgspec.structs.replace(beat, amount=amount, where=where, span=beat.span.to(cursor.since(start)))
+    cursor.position = start
+    return beat
+
+
+def _further_rows(cursor: Cursor, beat: Beat) -> list[Beat]:
+    """`, 9, 13 and 17` behind a row named by its label: the shaping falls there too."""
+    found: list[Beat] = []
+    end = cursor.position
+    while len(found) < _MOST:
+        if cursor.mark(",", ";"):
+            cursor.position += 1
+        cursor.take_word("and")
+        cursor.take_word(*_ROWS)
+        token = cursor.token
+        if token is None or token.kind != "number" or token.number is None:
+            break
+        cursor.position += 1
+        found.append(msgspec.structs.replace(beat, first=Amount((token.number,), token.span)))
+        end = cursor.position
+    cursor.position = end
+    return found
 
 
 def _pairs(cursor: Cursor) -> list[Beat]:
@@ -98,6 +153,7 @@ def _shaping(cursor: Cursor) -> Beat | None:
     """`dec 1 st each end`, `inc 6 sts evenly`, `decrease 1 st at neck edge`: what is shaped, and where in the row."""
     start = cursor.position
     word = cursor.take()
+    as_set = _pass_as_set(cursor)
     stitch = cursor.take().value if cursor.at("stitch") else ""
     amount = cursor.amount()
     if amount is not None and (cursor.word("times") or cursor.word(*_ROWS)):
@@ -122,10 +178,29 @@ def _shaping(cursor: Cursor) -> Beat | None:
         if every:
             one = amount or Amount((1,), word.span)
             return Beat(word.value, where, one, cursor.since(start), every=Amount((1,), word.span), stitch=stitch)
+    as_set = _pass_as_set(cursor) or as_set
+    if as_set and not where and amount is None:
+        # Where and how much is told by the rows shaped before.
+        return Beat(word.value, "as set", Amount((1,), word.span), cursor.since(start), stitch=stitch)
     one = amount or Amount((1,), word.span)
     if not where:
         where = "spread" if any(value is not None and value > 2 for value in one.values) else "start"
     return Beat(word.value, where, one, cursor.since(start), stitch=stitch, edge=edge)
+
+
+def _pass_as_set(cursor: Cursor) -> bool:
+    """Moves over `as set`, `as established`, `in this manner`, which name no row."""
+    start = cursor.position
+    if cursor.take_word("as") and cursor.take_name("set", "established", "est", "before", "above"):
+        return True
+    cursor.position = start
+    if cursor.take_word("in"):
+        cursor.take_word("the", "same")
+        cursor.take_name("this", "same")
+        if cursor.take_name("way", "manner", "fashion", "same way", "this way"):
+            return True
+    cursor.position = start
+    return False
 
 
 def _where(cursor: Cursor) -> tuple[str, bool]:
@@ -137,6 +212,9 @@ def _where(cursor: Cursor) -> tuple[str, bool]:
     if token is not None and token.value == "row_end" and both:
         cursor.position += 1
         lower = token.text.lower()
+        if cursor.at("number"):
+            # "each end of rows 5, 9 and 13" names them.
+            return "ends", False
         return "ends", "every" in lower or "each" in lower or lower.endswith("rows")
     cursor.position = start
     return read_where(cursor) or "", False
@@ -159,6 +237,7 @@ def _beat(cursor: Cursor, model: Beat, start: int, told: bool) -> Beat | None:
         labelled=when.labelled,
         every=when.every,
         times=when.times,
+        side=when.side,
         mode="more" if when.times is not None and when.apart else "",
     )
     if when.times is None:
@@ -206,12 +285,29 @@ def _when(cursor: Cursor) -> _When | None:
         _after(cursor)
         return _When(amount, labelled, every, times[1] if times is not None else None, apart or times is not None)
     cursor.position = start
+    side = _every_side(cursor)
+    if side is not None:
+        return side
     every = _every(cursor)
     if every is not None:
         _after(cursor)
         return _When(every=every)
     cursor.position = start
     return _counted_rows(cursor)
+
+
+def _every_side(cursor: Cursor) -> _When | None:
+    """`every RS row`, `on each WS row`: every other row, of that side; None (nothing taken) for other words."""
+    start = cursor.position
+    cursor.take_name("on", "of", "at")
+    cursor.take_word("in", "of")
+    if cursor.take_word("each") and cursor.word("right_side", "wrong_side"):
+        word = cursor.take()
+        if cursor.take_word(*_ROWS):
+            _after(cursor)
+            return _When(every=Amount((2,), word.span), side="RS" if word.value == "right_side" else "WS")
+    cursor.position = start
+    return None
 
 
 def _first(cursor: Cursor) -> tuple[Amount, bool] | None:
@@ -238,12 +334,29 @@ def _first(cursor: Cursor) -> tuple[Amount, bool] | None:
         if cursor.take_word(*_ROWS) or (cursor.word("and") and _is_every(cursor, 1)):
             return Amount((token.number,), token.span), False
         cursor.position = after
-    elif cursor.take_word(*_ROWS):
-        amount = cursor.amount()
+    elif cursor.take_word(*_ROWS) or (token.kind == "number" and _behind_rows(cursor)):
+        amount = _row_number(cursor)
         if amount is not None:
             return amount, True
     cursor.position = start
     return None
+
+
+def _behind_rows(cursor: Cursor) -> bool:
+    """Whether the word before ends in "rows", as `each end of rows` does."""
+    return cursor.position > 0 and cursor.low[cursor.position - 1].endswith(("rows", "rnds", "rounds"))
+
+
+def _row_number(cursor: Cursor) -> Amount | None:
+    """The number of a row: one of several with commas between them, or that of every size."""
+    token = cursor.token
+    if token is None or token.kind != "number" or token.number is None:
+        return None
+    after = cursor.ahead()
+    if after is not None and (after.text == "," or after.value == "and"):
+        cursor.position += 1
+        return Amount((token.number,), token.span)
+    return cursor.amount()
 
 
 def _is_every(cursor: Cursor, steps: int) -> bool:
@@ -256,7 +369,7 @@ def _every(cursor: Cursor) -> Amount | None:
     start = cursor.position
     cursor.take_name("on", "at")
     cursor.take_word("in", "of")
-    each = cursor.take_word("each")
+    each = cursor.take_word("each") or cursor.take_name("per")
     cursor.take_word("the")
     cursor.take_word("next")
     cursor.take_name("subsequent")

@@ -21,8 +21,10 @@ from roundhand.notation.sized_rows import other_sizes, ways, with_counts
 from roundhand.notation.sizes import size_phrase, sizes_unknown
 from roundhand.notation.tokens import Lexicon, Token, understand
 from roundhand.notation.tree import Copy, Definition, Evenly, Label, Node, Plain, RowLine, Stated, Step, Times, Work
+from roundhand.notation.untold import untold
 
-_SHAPES = re.compile(r"(?:inc|dec)(?:reas|\b)|at\s+the\s+same\s+time\b", re.IGNORECASE)
+_NOTE = re.compile(r"(?:note|tip|hint|remark)s?\b", re.IGNORECASE)
+_SHAPES = re.compile(r"(?:(?:then|now|next),?\s+)?(?:inc|dec)(?:reas|\b)|at\s+the\s+same\s+time\b", re.IGNORECASE)
 
 
 class Lines:
@@ -82,6 +84,8 @@ class Lines:
         sizes = self._sizes_of(line, active)
         if line.kind == "prose":
             self._words(line.start, line.end)
+            missed = untold(self.text, line.start, line.end, ()) if line.section == "work" else None
+            self.findings += [missed] if missed is not None else []
             return None
         told = self._told(line, ("step", sizes), lambda: self._instructions(line, sizes))
         if not told.said:
@@ -191,13 +195,17 @@ class Lines:
         foreign = self._foreign(tokens)
         cursor = Cursor(self.text, tokens, self.lexicon, self.names, sizes)
         cursor.states = False
-        planned = read_scheduled(cursor, False)
+        # A note speaks of the work, and tells no rows.
+        planned = None if _NOTE.match(line.name) else read_scheduled(cursor, False)
         if planned is None and _SHAPES.match(self.text, line.start, line.end):
             # A sentence about shaping that tells no rows is a note.
-            return Told(None, (), (), len(tokens), foreign)
+            missed = None if _NOTE.match(line.name) else untold(self.text, line.start, line.end, ())
+            return Told(None, (), (missed,) if missed is not None else (), len(tokens), foreign)
         nodes, stated = planned or read_clauses(cursor)
         said = Said(tuple(nodes), tuple(stated), sizes)
-        return Told(None, (said,), tuple(cursor.findings), len(tokens), foreign)
+        missed = None if _NOTE.match(line.name) else untold(self.text, line.start, line.end, nodes)
+        findings = (*cursor.findings, missed) if missed is not None else tuple(cursor.findings)
+        return Told(None, (said,), findings, len(tokens), foreign)
 
     def _sizes_of(self, line: Line, active: tuple[int, ...]) -> tuple[int, ...]:
         """The sizes that a line is for; a phrase that names none of the pattern's sizes is told."""

@@ -5,10 +5,18 @@ from __future__ import annotations
 from roundhand.notation.clauses import read_clauses
 from roundhand.notation.cursor import Cursor
 from roundhand.notation.schedules import read_plan
-from roundhand.notation.tree import Copy, Node, Note, Stated, Stripes, Turn, Yarn
+from roundhand.notation.tree import Copy, Node, Note, Plan, Stated, Stripes, Turn, Yarn
 
 # Words that a schedule cannot do without.
-_TELLING = frozenset(("until", "till", "til", "same", "increase", "decrease", "for", "bind_off"))
+_TELLING = frozenset(
+    ("until", "till", "til", "same", "increase", "decrease", "for", "bind_off", "set", "established", "est")
+)
+# Words of schedules that say no rows: "increase as set", "one more st between incs".
+_GOING_ON = frozenset(
+    ("continue", "cont", "continuing", "keep", "between", "set", "established", "manner", "continue in")
+)
+# More schedules on one line are none.
+_MOST_PHASES = 8
 _BREAKS = (",", ";", ".", ":")
 
 
@@ -22,7 +30,7 @@ def read_scheduled(cursor: Cursor, ranged: bool, number: int | None = None) -> t
     if not may_hold(cursor):
         return None
     states, said = cursor.states, len(cursor.findings)
-    plan = read_plan(cursor)
+    plan = read_plan(cursor, False, ranged)
     own: list[Node] = []
     if plan is None:
         for at in _breaks(cursor, start):
@@ -42,12 +50,29 @@ def read_scheduled(cursor: Cursor, ranged: bool, number: int | None = None) -> t
         cursor.position = start
         del cursor.findings[said:]
         return None
+    phases = [plan]
+    while not ranged and len(phases) < _MOST_PHASES and (further := _further(cursor)) is not None:
+        phases.append(further)
     cursor.states = True
     rest, stated = read_clauses(cursor, False)
     cursor.states = states
     kept = [node for node in rest if isinstance(node, Yarn | Stripes | Note | Turn)]
     nodes = [node for node in own if not isinstance(node, Stated)]
-    return [*nodes, plan, *(node for node in kept if not isinstance(node, Turn))], stated
+    return [*nodes, *phases, *(node for node in kept if not isinstance(node, Turn))], stated
+
+
+def _further(cursor: Cursor) -> Plan | None:
+    """A schedule that follows on another, `, then work even until …`; None (nothing taken) where none does."""
+    start = cursor.position
+    while cursor.mark(",", ";", "."):
+        cursor.position += 1
+    led = False
+    while cursor.take_word("and") or cursor.take_name("then", "next", "now"):
+        led = True
+    plan = read_plan(cursor) if led else None
+    if plan is None:
+        cursor.position = start
+    return plan
 
 
 def _names(copy: Copy | None, number: int | None) -> bool:
@@ -67,6 +92,8 @@ def may_hold(cursor: Cursor) -> bool:
     rows = values & {"row", "round", "row_or_round", "row_end"}
     if values & {"increase", "decrease", "bind_off"} and (rows or "bind_off" in values):
         return True
+    if not cursor.said.isdisjoint(_GOING_ON):
+        return bool(values & {"increase", "decrease"}) or not cursor.said.isdisjoint(("set", "established", "est"))
     return "for" in values and bool(values & {"plain", "repeat"})
 
 

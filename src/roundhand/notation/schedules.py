@@ -10,12 +10,14 @@ from __future__ import annotations
 
 import msgspec
 
+from roundhand.findings import Span
 from roundhand.notation.cursor import Cursor
 from roundhand.notation.goals import Draft, read_ending, read_rows, read_until
 from roundhand.notation.references import read_copy
 from roundhand.notation.rhythms import read_rhythms
 from roundhand.notation.stripes import read_stripes
-from roundhand.notation.tree import Beat, Plan
+from roundhand.notation.tree import Amount, Beat, Plan
+from roundhand.notation.whole_row import read_where
 
 _ROWS = ("row", "round", "row_or_round")
 _MARKS = (",", ";", ":", "-", "\u2013", "\u2014")
@@ -25,15 +27,17 @@ _LEADS = frozenset(
         "continue", "cont", "continuing", "in", "continue in", "continuing in", "this", "way", "manner", "fashion",
         "pattern", "patt", "as", "established", "set", "before", "and", "then", "also", "same", "the", "by", "with",
         "having", "adding", "working", "work", "while", "to", "keeping", "on", "but", "until", "for", "thus", "even",
-        "straight", "so", "worked", "sc", "all",
+        "straight", "so", "worked", "sc", "all", "est", "the same", "keep", "this way", "same way", "rep", "repeating",
     )
 )  # fmt: skip
 _MORE = ("more", "additional", "extra")
 _LESS = ("less", "fewer")
 
 
-def read_plan(cursor: Cursor, bare: bool = False) -> Plan | None:
+def read_plan(cursor: Cursor, bare: bool = False, ranged: bool = False) -> Plan | None:
     """A schedule that begins at the cursor; None (nothing taken) where the words tell no rows.
+
+    `ranged` is true where a label says how many rows there are.
 
     `bare` is true where the schedule stands behind the words of a row that it speaks of, and need not say what is
     worked."""
@@ -45,12 +49,19 @@ def read_plan(cursor: Cursor, bare: bool = False) -> Plan | None:
     before = -1
     while before < cursor.position < cursor.end:
         before = cursor.position
+        if draft.ended() and draft.whole() and _next_phase(cursor):
+            break
         if _part(cursor, draft):
             ends = cursor.position
         elif not _lead(cursor, draft):
             break
+    if ranged and draft.goes_on and ends == start:
+        # "Rnds 4-10: Increase as set."
+        ends = cursor.position
     cursor.position = ends
-    if not draft.whole() or ends == start:
+    if ranged and draft.goes_on and ends > start:
+        draft.plain = True
+    if not (draft.whole() or (ranged and draft.goes_on)) or ends == start:
         cursor.position = start
         return None
     return Plan(
@@ -71,7 +82,110 @@ def read_plan(cursor: Cursor, bare: bool = False) -> Plan | None:
         draft.at_once,
         draft.stitch,
         draft.stripes,
+        draft.last,
+        draft.goes_on,
     )
+
+
+def _next_phase(cursor: Cursor) -> bool:
+    """Whether the words go on with rows of another kind, `, then work even until …`; moves over nothing."""
+    start = cursor.position
+    while cursor.mark(",", ";", "."):
+        cursor.position += 1
+    led = False
+    while (token := cursor.token) is not None and token.text.lower() in ("then", "and", "and then", "next", "now"):
+        led = led or token.text.lower() != "and"
+        cursor.position += 1
+    after = cursor.token
+    found = (
+        led
+        and after is not None
+        and (
+            after.value in ("work", "repeat", "plain", "increase", "decrease", "bind_off", "evenly")
+            or after.text.lower() in ("continue", "cont", "continuing")
+        )
+    )
+    cursor.position = start
+    return found
+
+
+def _alternating(cursor: Cursor, draft: Draft) -> bool:
+    """`[work 3 rows even, inc 1 st each end of next row] 5 times`: a rhythm told by its rows; False (nothing taken)
+    for other words."""
+    start = cursor.position
+    bracket = cursor.closing(start) if cursor.mark("(", "[", "{") else None
+    star = cursor.mark("*")
+    if bracket is None and not star:
+        return False
+    cursor.position += 1
+    shaped: Beat | None = None
+    even: Amount | None = None
+    first = True
+    for _ in range(2):
+        begin = cursor.position
+        cursor.take_word("work")
+        if cursor.word("increase", "decrease") and shaped is None:
+            found = read_rhythms(cursor, None)
+            if len(found) != 1 or found[0].every is not None or found[0].times is not None:
+                break
+            shaped, first = found[0], even is None
+        elif even is None and (even := cursor.amount()) is not None:
+            if not cursor.take_word(*_ROWS) or not cursor.take_word("plain", "evenly"):
+                even = None
+                break
+        else:
+            cursor.position = begin
+            break
+        while cursor.mark(",", ";", "."):
+            cursor.position += 1
+        while cursor.take_word("and") or cursor.take_name("then"):
+            pass
+    often = None
+    if shaped is not None and even is not None and len(set(even.values)) == 1:
+        if bracket is not None and cursor.position == bracket:
+            cursor.position += 1
+            often = cursor.times()
+        elif star:
+            often = _star_again(cursor)
+    if often is None or shaped is None or even is None or even.values[0] is None:
+        cursor.position = start
+        return False
+    mode, amount, _ = often
+    if mode == "more" or (star and mode == "fixed"):
+        amount = Amount(tuple(value + 1 if value is not None else None for value in amount.values), amount.span)
+    step = even.values[0] + 1
+    span = cursor.since(start)
+    draft.beats.append(
+        msgspec.structs.replace(
+            shaped,
+            first=Amount((1 if first else step,), even.span),
+            labelled=False,
+            every=Amount((step,), even.span),
+            times=amount,
+            mode="in all",
+            span=span,
+        )
+    )
+    if first:
+        # The even rows behind the last shaping belong to it.
+        total = tuple(value * step if value is not None else None for value in amount.values)
+        draft.rows = Amount(total, span)
+    return True
+
+
+def _star_again(cursor: Cursor) -> tuple[str, Amount, Span] | None:
+    """`rep from * 4 more times`, `* 5 times` behind the words between stars."""
+    if cursor.mark("*"):
+        cursor.position += 1
+        cursor.take_word("repeat")
+        return cursor.times()
+    if not cursor.take_word("repeat"):
+        return None
+    cursor.take_word("from")
+    if not cursor.mark("*"):
+        return None
+    cursor.position += 1
+    return cursor.times()
 
 
 def _purpose(cursor: Cursor) -> None:
@@ -95,6 +209,8 @@ def _purpose(cursor: Cursor) -> None:
 
 def _part(cursor: Cursor, draft: Draft) -> bool:
     """One part of a schedule; False (nothing taken) where none stands here."""
+    if not draft.beats and _alternating(cursor, draft):
+        return True
     if cursor.word("alternate") or _striped(cursor):
         draft.stripes = read_stripes(cursor) or draft.stripes
         if draft.stripes is not None and draft.stripes.span.end == cursor.tokens[cursor.position - 1].end:
@@ -135,7 +251,7 @@ def _join(draft: Draft, beats: list[Beat]) -> None:
             beat.edge,
             beat.amount.values,
         )
-        if last is None or draft.apart or not alike:
+        if last is None or draft.apart or not alike or beat.labelled:
             draft.beats.append(beat)
         elif last.every is None and last.times is None and beat.first is None:
             mode = "in all" if beat.mode == "in all" else "more" if beat.times is not None else ""
@@ -156,6 +272,9 @@ def _lead(cursor: Cursor, draft: Draft) -> bool:
     if token.text == ".":
         return _goes_on(cursor)
     lower = token.text.lower()
+    if not draft.beats and _as_set(cursor):
+        draft.goes_on = True
+        return True
     if draft.goes_on and not draft.beats and token.value in ("increase", "decrease") and token.kind == "word":
         # "Cont to inc in this manner": how is told behind it.
         cursor.position += 1
@@ -163,15 +282,47 @@ def _lead(cursor: Cursor, draft: Draft) -> bool:
     if token.kind == "mark":
         cursor.position += token.text in _MARKS
         return token.text in _MARKS
+    behind_in = cursor.position > 0 and cursor.low[cursor.position - 1].split()[-1] == "in"
+    if behind_in and (token.kind == "stitch" or (token.value in _ROWS and lower.endswith("s"))):
+        # "Continue in hdc until …", "working in rounds".
+        draft.stitch = token.value if token.kind == "stitch" else draft.stitch
+        draft.plain = draft.plain or token.kind == "stitch"
+        cursor.position += 1
+        return True
     if lower in _LEADS and token.kind in ("word", "name", "stitch"):
-        if lower.startswith(("continue", "cont", "continuing")):
+        if lower.startswith(("continue", "cont", "continuing", "keep")):
             draft.goes_on = True
+        after = cursor.ahead()
+        if lower == "work" and after is not None and after.value == "until":
+            draft.plain = True
         if token.kind == "stitch":
             draft.stitch = token.value
         draft.then = lower.endswith("then")
         cursor.position += 1
         return True
     return False
+
+
+def _as_set(cursor: Cursor) -> bool:
+    """`inc each side as set`, `increasing as established`, `inc in this manner`: shaping that goes on as it was and
+    says no rhythm of its own; False (nothing taken) for other words."""
+    start = cursor.position
+    if not cursor.take_word("increase", "decrease"):
+        return False
+    read_where(cursor)
+    set_so = cursor.take_word("as") and cursor.take_name("set", "established", "est", "before", "above")
+    if not set_so:
+        cursor.take_word("in")
+        cursor.take_word("the", "same")
+        cursor.take_name("this", "same")
+        set_so = cursor.take_name("way", "manner", "fashion", "same way", "this way")
+    read_where(cursor)
+    after = cursor.token
+    free = after is None or after.kind == "mark" or after.value in ("until", "to") or after.text.lower() in ("till",)
+    if not set_so or not free:
+        cursor.position = start
+        return False
+    return True
 
 
 def _goes_on(cursor: Cursor) -> bool:

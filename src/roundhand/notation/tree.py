@@ -351,7 +351,8 @@ class Plain(msgspec.Struct, frozen=True):
 class Beat(msgspec.Struct, frozen=True):
     """One rhythm of shaping among rows that are told and not written.
 
-    `act` is `increase` or `decrease`, `where` in the row it falls: `ends` (both), `start`, `end`, `spread`; `amount` is
+    `act` is `increase` or `decrease`, `where` in the row it falls: `ends` (both), `start`, `end`, `spread`,
+    or `as set` (as in the rows shaped before); `amount` is
     how many stitches at each such place. It falls on the `first` row (counted from the first row of the schedule, or by
     label where `labelled`), then on every `every`-th. `times` is how often; `mode` is `more` where that is after the
     first, `in all` where it takes the first in, `unsaid` where the words leave it open, empty without a number. `then`
@@ -370,6 +371,7 @@ class Beat(msgspec.Struct, frozen=True):
     then: bool = False
     stitch: str = ""
     edge: str = ""
+    side: str = ""
 
 
 class Plan(msgspec.Struct, frozen=True):
@@ -382,7 +384,8 @@ class Plan(msgspec.Struct, frozen=True):
     their number (`rows_upto` the greatest, in "85 to 90 rows"), `lengths` the length at which they end (`upto` the
     greatest, in "17-18 in"), `since` where that is measured from: `beginning` of the piece, `here`, or empty; `side` is
     that of the last row. `at_once` is true for what is said to happen at the same time; `stripes` are colours that take
-    turns.
+    turns. `last` is the label of its last row, "until Row 20", and `goes_on` is true where the words go on with what
+    was shaped before, "as set".
     """
 
     span: Span
@@ -402,6 +405,8 @@ class Plan(msgspec.Struct, frozen=True):
     at_once: bool = False
     stitch: str = ""
     stripes: Stripes | None = None
+    last: Amount | None = None
+    goes_on: bool = False
 
 
 class Stated(msgspec.Struct, frozen=True):

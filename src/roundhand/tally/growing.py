@@ -24,6 +24,32 @@ def is_shaped(node: Node) -> bool:
     return (made > 1 and not node.into.bare) or joined
 
 
+def is_row_shaped(body: Body) -> bool:
+    """Whether a row is shaped anywhere: at an edge, evenly, or in each of its groups."""
+    for node in body:
+        if isinstance(node, Times) and any(is_shaped(one) for one in node.body):
+            return True
+        if is_shaped(node) or (isinstance(node, Evenly) and node.act in ("increase", "decrease")):
+            return True
+        if isinstance(node, Work) and node.into.kind in ("first", "last", "each") and _made(node) > 1:
+            return True
+        joined = isinstance(node, Work) and any(
+            item.together or item.stitch.endswith("_together") for item in node.group
+        )
+        if joined and isinstance(node, Work) and node.into.kind in ("first", "last"):
+            return True
+    return False
+
+
+def where_shaped(body: Body) -> str:
+    """Where a row is shaped: at both `ends`, at the `start`, or at the `end`."""
+    works = [node for node in body if isinstance(node, Work)]
+    if not works:
+        return "start"
+    first, last = is_row_shaped((works[0],)), is_row_shaped((works[-1],))
+    return "ends" if first and last else "end" if last else "start"
+
+
 def _is_plain(node: Node) -> bool:
     """Whether a node makes one stitch in each of so many next stitches."""
     return isinstance(node, Work) and node.into.kind == "next" and not is_shaped(node) and len(node.group) == 1

@@ -20,10 +20,19 @@ def stop_of(
     if ground is None or length is None:
         return None
     done = Fraction(0) if plan.since == "here" else ground.tall
+    across = plan.since == "across"
     cycle = cycle_of(block, plan.side, stripes)
     upto = _at(plan.upto, size)
+    if across:
+        # From the centre of what is measured across, the rounds lie on both sides.
+        length = _half(length)
+        upto = _half(upto) if upto is not None else None
     return rows_for(length, upto, done, ground.height, cycle, plan.side, ground.start, ground.odd)
 
 
 def _at(lengths: tuple[Length | None, ...], size: int) -> Length | None:
     return lengths[min(size, len(lengths) - 1)] if lengths else None
+
+
+def _half(length: Length) -> Length:
+    return Length(length.mm / 2, length.unit)

@@ -46,7 +46,7 @@ class Leaf:
         self.rows: list[Instance] = []
         self.steps: list[tuple[int, Step]] = []
         self.pages = pages
-        self.lines = [half for line in in_working_order(part.lines) for half in parted(line)]
+        self.lines = [one for line in in_working_order(part.lines) for half in parted(line) for one in _phases(half)]
         self.at = 0
         self.kind = "round"
         # Odd rows are right side rows unless a label says otherwise.
@@ -231,6 +231,21 @@ def _remember(rows: list[Instance], history: History) -> None:
         for size, (label, body) in enumerate(zip(row.labels, row.bodies, strict=True)):
             if label is not None and body is not None:
                 history.add(size, label, body)
+
+
+def _phases(line: RowLine | Step) -> tuple[RowLine | Step, ...]:
+    """A line that tells several schedules, one behind the other, as a line for each; the count is that of the last."""
+    plans = [at for at, node in enumerate(line.nodes) if isinstance(node, Plan)]
+    if len(plans) < 2:
+        return (line,)
+    first = msgspec.structs.replace(line, nodes=line.nodes[: plans[1]], stated=())
+    found: list[RowLine | Step] = [first]
+    for at, begin in enumerate(plans[1:], 1):
+        last = at == len(plans) - 1
+        nodes = line.nodes[begin : None if last else plans[at + 1]]
+        plan = line.nodes[begin]
+        found.append(Step(nodes, plan.span, line.sizes, "", line.stated if last else ()))
+    return tuple(found)
 
 
 def _goes_on(line: RowLine) -> bool:

@@ -9,7 +9,7 @@ import msgspec
 from roundhand.findings import Finding
 from roundhand.notation.tree import Amount, Plan, RowLine, Times, Work
 from roundhand.tally.copies import MOST_ROWS, History, blocks_of
-from roundhand.tally.growing import between, frame_of, grown, is_shaped, shaped_row
+from roundhand.tally.growing import between, frame_of, grown, is_row_shaped, is_shaped, shaped_row
 from roundhand.tally.length_findings import on_lengths
 from roundhand.tally.length_stops import stop_of
 from roundhand.tally.model import Offer
@@ -22,6 +22,8 @@ from roundhand.tally.timing import Timing
 # More rows than this are worked for no count; whether it takes more is told by the last of the first few tries.
 _MOST_TRIED = 600
 _FEW = 12
+# A rhythm of shaping with more rows even than this is written out by nobody as "as set".
+_FURTHEST_SHAPED = 20
 
 
 def repeated(
@@ -71,8 +73,8 @@ def repeated(
 def _last_shaped(history: History, size: int) -> list[Body]:
     """The rows that a growing round is made like: the last one shaped, with the plain ones behind it."""
     order = history.order[size]
-    for back in range(1, min(4, len(order)) + 1):
-        if between(order[-back]) is not None:
+    for back in range(1, min(_FURTHEST_SHAPED, len(order)) + 1):
+        if between(order[-back]) is not None or is_row_shaped(order[-back]):
             return order[-back:]
     return order[-1:]
 

@@ -12,8 +12,8 @@ import msgspec
 
 from roundhand.findings import Finding
 from roundhand.notation.tree import Amount, Plan, RowLine, Stripes, Times, Work
-from roundhand.tally.copies import History
-from roundhand.tally.growing import change
+from roundhand.tally.copies import History, blocks_of
+from roundhand.tally.growing import change, is_row_shaped, where_shaped
 from roundhand.tally.length_findings import on_lengths
 from roundhand.tally.length_stops import stop_of
 from roundhand.tally.repeated_rows import repeated
@@ -32,10 +32,18 @@ def write_out(
     if plan.rows_upto is not None:
         grounds = [_between(plan, ground, size) for size, ground in enumerate(grounds)]
         findings += rows_taken(plan, line, grounds, sizes)
+    if plan.last is not None:
+        grounds = [_up_to(plan, ground, size) for size, ground in enumerate(grounds)]
     if plan.lengths:
         # The next label is a stop as well as a length is; where both are told it counts the rows.
         grounds = [_bounded(ground) for ground in grounds]
-    if plan.base is not None or plan.grows is not None or not (plan.beats or plan.lengths):
+    plan = _going_on(plan, history, next((size for size, one in enumerate(grounds) if one is not None), 0))
+    block = None
+    if plan.base is not None and plan.beats:
+        # "Rep Row 2, inc 1 st each end of every 4th row": the row is worked as that one between the shapings.
+        labels = [[ground.start] if ground is not None else [] for ground in grounds]
+        block = blocks_of(plan.base, labels, history, line, sizes, findings)
+    elif plan.base is not None or plan.grows is not None or not (plan.beats or plan.lengths):
         blocks = repeated(plan, line, grounds, history, sizes, findings)
         return Written(tuple(tuple(block) for block in blocks), tuple(findings), True)
     stripes = plan.stripes or next((node for node in line.nodes if isinstance(node, Stripes)), None)
@@ -63,7 +71,7 @@ def write_out(
         if limit is not None and plotted.last > limit:
             plotted = _fitted(plan, ground, size, plotted, limit)
             total = limit
-        found.append(rhythm_rows(plan, line, history, size, plotted, total))
+        found.append(rhythm_rows(plan, line, history, size, plotted, total, block[size] if block is not None else ()))
     if endless:
         findings += too_many(plan, line, endless, grounds, sizes)
         grounds = [None if size in endless else ground for size, ground in enumerate(grounds)]
@@ -72,6 +80,37 @@ def write_out(
     findings += overruns(plan, line, grounds, timed, stops, sizes)
     findings += on_lengths(plan, line, grounds, stops, sizes)
     return Written(tuple(found), tuple(findings))
+
+
+def _up_to(plan: Plan, ground: Ground | None, size: int) -> Ground | None:
+    """A schedule that goes on "until Row 20": the rows up to that."""
+    last = plan.last.at(size) if plan.last is not None else None
+    if ground is None or last is None or last < ground.start:
+        return ground
+    return msgspec.structs.replace(ground, rows=last - ground.start + 1)
+
+
+def _going_on(plan: Plan, history: History, size: int) -> Plan:
+    """A rhythm that goes on with shaping worked before, "continue inc each side every other row": it falls first as
+    many rows behind the last shaped row as it falls behind itself."""
+    if any(beat.where == "as set" for beat in plan.beats):
+        last = next((body for body in reversed(history.order[size]) if is_row_shaped(body)), ())
+        where = where_shaped(last)
+        beats = tuple(
+            msgspec.structs.replace(beat, where=where) if beat.where == "as set" else beat for beat in plan.beats
+        )
+        plan = msgspec.structs.replace(plan, beats=beats, goes_on=True)
+    beat = plan.beats[0] if plan.beats else None
+    if not plan.goes_on or beat is None or beat.first is not None or beat.side or beat.every is None:
+        return plan
+    every = beat.every.at(size) or 1
+    even = next((at for at, body in enumerate(reversed(history.order[size])) if is_row_shaped(body)), None)
+    if even is None or even >= every:
+        return plan
+    # A number of times is of those still to come.
+    mode = "in all" if beat.times is not None else beat.mode
+    first = Amount((every - even,), beat.every.span)
+    return msgspec.structs.replace(plan, beats=(msgspec.structs.replace(beat, first=first, mode=mode), *plan.beats[1:]))
 
 
 def _bounded(ground: Ground | None) -> Ground | None:
@@ -105,7 +144,7 @@ def _more(plan: Plan, grounds: Sequence[Ground | None]) -> bool:
         if ground is None or ground.stated is None:
             continue
         for more in fits:
-            made = timing(plan, size, ground.start, ground.offer.total, ground.rows, more, False)
+            made = timing(plan, size, ground.start, ground.offer.total, ground.rows, more, False, ground.odd)
             fits[more] += _after(plan, made, ground, size) == ground.stated
     return fits[True] >= fits[False]
 
@@ -118,11 +157,11 @@ def _after(plan: Plan, made: Timing, ground: Ground, size: int) -> int:
 def _plotted(plan: Plan, ground: Ground, size: int, rows: int | None, more: bool, own: bool) -> tuple[Timing, int]:
     """The shapings of a schedule and the number of its rows. Where the words do not say on which row a rhythm begins,
     it may begin at once, if only so it ends where the next label stands."""
-    made = timing(plan, size, ground.start, ground.offer.total, rows, more, False)
+    made = timing(plan, size, ground.start, ground.offer.total, rows, more, False, ground.odd)
     limit = rows if rows is not None else ground.room
     free = plan.beats and not plan.beats[0].then and plan.beats[0].first is None
     if limit is not None and free and made.last > limit:
-        early = timing(plan, size, ground.start, ground.offer.total, rows, more, True)
+        early = timing(plan, size, ground.start, ground.offer.total, rows, more, True, ground.odd)
         if early.last <= limit:
             made = early
     if rows is not None:

@@ -26,8 +26,11 @@ class Timing(msgspec.Struct, frozen=True):
     over: int | None = None
 
 
-def first_of(beat: Beat, size: int, start: int, early: bool) -> int:
-    """The row on which a rhythm begins, counted from the first row of the schedule, whose label is `start`."""
+def first_of(beat: Beat, size: int, start: int, early: bool, odd: bool = True) -> int:
+    """The row on which a rhythm begins, counted from the first row of the schedule, whose label is `start`; `odd` is
+    whether odd rows are right side rows."""
+    if beat.first is None and beat.side:
+        return 1 if (start % 2 == 1) == (odd == (beat.side == "RS")) else 2
     if beat.first is None:
         return 1 if early else _step(beat, size)
     number = beat.first.at(size) or 1
@@ -49,9 +52,11 @@ def times_of(beat: Beat, size: int, more: bool) -> int | None:
     return number
 
 
-def timing(plan: Plan, size: int, start: int, below: int, rows: int | None, more: bool, early: bool) -> Timing:
+def timing(
+    plan: Plan, size: int, start: int, below: int, rows: int | None, more: bool, early: bool, odd: bool = True
+) -> Timing:
     """The rows on which the shapings fall. `below` is the count that the schedule begins with, `rows` its length where
-    that is known."""
+    that is known, `odd` whether odd rows are right side rows."""
     falls: dict[int, tuple[int, ...]] = {}
     goal = plan.goal.at(size) if plan.goal is not None else None
     numbers = [times_of(beat, size, more) for beat in plan.beats]
@@ -73,7 +78,7 @@ def timing(plan: Plan, size: int, start: int, below: int, rows: int | None, more
         if beat.then:
             first = before + (first_of(beat, size, start, False) if beat.first is not None else step)
         else:
-            first = first_of(beat, size, start, early)
+            first = first_of(beat, size, start, early, odd)
         if number is None:
             number = max(0, (rows - first) // step + 1) if rows is not None else 1
         before = first
