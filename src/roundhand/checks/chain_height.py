@@ -75,10 +75,8 @@ def check(sheet: Sheet) -> Iterator[Finding]:
 
 
 def _far(one: Opening, usual: tuple[int, ...]) -> bool:
-    """Whether a length is beyond what anybody writes: a counted chain may be shorter than its stitch, not longer."""
-    if one.counted:
-        return one.number > max(usual) or one.number < min(usual) - 1
-    return one.number > max(usual) + 1
+    """Whether a length is beyond what anybody writes; designers differ by a chain either way."""
+    return one.number > max(usual) + 1 or (one.counted and one.number < min(usual) - 1)
 
 
 def _openings(sheet: Sheet) -> Iterator[Opening]:
@@ -195,7 +193,8 @@ def _first_stitches(sheet: Sheet) -> Iterator[Finding]:
         ):
             continue
         top = high + 1
-        if nth == 1 or (nth > top and _goes_on(nodes)):
+        # Designers differ by a chain; a slip stitch may go into the first.
+        if (nth == 1 and high > 0) or (nth > top + 1 and _goes_on(nodes)):
             yield _on_first(sheet, row, size, first, amount.span, nth, top)
 
 
@@ -207,7 +206,7 @@ def _goes_on(nodes: tuple[Node, ...]) -> bool:
 def _on_first(sheet: Sheet, row: RowTally, size: int, work: Work, span: Span, nth: int, usual: int) -> Finding:
     words = vocabulary(sheet.pattern.language)
     stitch = words.short(work.group[0].stitch)
-    wanted = f"{usual}{'nd' if usual == 2 else 'rd' if usual == 3 else 'th'}"
+    wanted = f"{usual}{'st' if usual == 1 else 'nd' if usual == 2 else 'rd' if usual == 3 else 'th'}"
     said = span.of(sheet.text)
     return Finding(
         "chain-height",
