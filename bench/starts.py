@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from bench.table import Line, megabytes
 from bench.texts import ROOT, cap_path
-from bench.yardstick import Timing, measure, reference_loop
+from bench.yardstick import Timing, measure, once, reference_loop
 
 COMMANDS: Mapping[str, tuple[list[str], str]] = {
     "bare interpreter": (["-c", "pass"], ""),
@@ -45,7 +45,7 @@ def cold_starts(rounds: int) -> Iterator[Line]:
         def run(_: int, arguments: Sequence[str] = arguments) -> None:
             start(arguments)
 
-        yield Line(f"cold start: {name}", measure(run, rounds), "", promised)
+        yield Line(f"cold start: {name}", measure(run, rounds, time.perf_counter), "", promised)
 
 
 # A process made from a large one is booked with the memory of its maker, so a bare interpreter stands between.
@@ -89,11 +89,5 @@ def process_memory() -> Iterator[Line]:
 
 def loop_line(rounds: int) -> Line:
     """The yardstick itself."""
-    best = min(_timed_loop() for _ in range(max(rounds, 5)))
+    best = min(once(reference_loop) for _ in range(max(rounds, 5)))
     return Line("the reference loop", Timing(best, best))
-
-
-def _timed_loop() -> float:
-    begin = time.perf_counter()
-    reference_loop()
-    return time.perf_counter() - begin
