@@ -33,7 +33,7 @@ from roundhand.checks.pencil import (
 from roundhand.checks.troubles import Trouble
 from roundhand.findings import Edit, Finding, Mark, Span
 from roundhand.notation.tree import Amount, Chain, Node, Skip, Stated, Times, Work
-from roundhand.tally import RowTally, Segment, Worked, flat
+from roundhand.tally import RowTally, Segment, Worked, flat, readings_of
 from roundhand.tally.grouping import named_kind
 from roundhand.tally.stating import parts_of
 
@@ -247,6 +247,11 @@ def _finding(sheet: Sheet, members: list[Trouble]) -> Finding:
 
 
 def _because(trouble: Trouble) -> str:
+    told, readings = _from_below(trouble), readings_of(trouble.row, trouble.size)
+    return "; ".join(one for one in (told, readings) if one)
+
+
+def _from_below(trouble: Trouble) -> str:
     used, below = trouble.result.used, trouble.below
     label = below_label(trouble)
     if trouble.row.below[trouble.size] is None or not below:

@@ -80,6 +80,9 @@ def _placed(finding: Finding, pattern: Pattern) -> Finding:
 def _followed(finding: Finding, findings: list[Finding], lines: list[tuple[int, int]], source: Source) -> Finding:
     if finding.follows:
         return finding
+    contradicted = _contradicted(finding, findings, lines)
+    if contradicted is not None:
+        return _with(finding, contradicted, source)
     if finding.name in ("colour-never-ended", "colour-change-useless"):
         # A mistyped label leaves the colour that was meant without its change and its end.
         colours = (finding.facts.get("colour"), finding.facts.get("next"))
@@ -134,6 +137,19 @@ def _same_number(finding: Finding, findings: list[Finding]) -> Finding | None:
         if one.follows or not (one.name == "measure-differs" or one.name in _COUNTS):
             continue
         if set(one.sizes) & set(finding.sizes):
+            return one
+    return None
+
+
+def _contradicted(finding: Finding, findings: list[Finding], lines: list[tuple[int, int]]) -> Finding | None:
+    """The note on chains that the count of a row speaks against, where a remark is on that row."""
+    if finding.name not in _EFFECTS or finding.name == "place-missing":
+        return None
+    line = next(((start, end) for start, end in lines if start <= finding.span.start <= end), None)
+    for one in findings:
+        if one.name != "note-differs" or line is None:
+            continue
+        if any(line[0] <= mark.span.start <= line[1] for mark in one.see):
             return one
     return None
 

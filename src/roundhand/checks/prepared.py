@@ -50,7 +50,7 @@ def _places(nodes: tuple[Node, ...]) -> Iterator[Place]:
 
 def _wanting(place: Place, text: str, pieces: int) -> str:
     start = place.span.start
-    if place.kind == "ring":
+    if place.kind == "ring" and place.length is None:
         said = _SAID_MAGIC.search(place.span.of(text)) or _MAKES_RING.search(text, 0, start)
         return "" if said else "ring"
     if place.what == "marked":

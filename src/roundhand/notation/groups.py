@@ -81,7 +81,7 @@ def _after_group(cursor: Cursor, pieces: Pieces, nodes: tuple[Node, ...], start:
     if cursor.mark(",") and (after := cursor.ahead()) is not None and after.kind == "word" and after.value == "repeat":
         cursor.position += 1
     if cursor.word("repeat") and not repeats_rows(cursor):
-        again = read_again(cursor)
+        again = read_again(cursor, True)
         pieces.append(
             Times(nodes, again.mode, span.to(again.span), again.span, again.amount, again.rest, again.starred)
         )
@@ -198,7 +198,8 @@ def read_times_first(cursor: Cursor, pieces: Pieces, first: bool, depth: int, cl
     if times is None:
         return False
     mode, amount, words = times
-    if cursor.mark(":"):
+    colon = cursor.mark(":")
+    if colon:
         cursor.position += 1
     inner = Pieces()
     if cursor.mark("*"):
@@ -207,13 +208,20 @@ def read_times_first(cursor: Cursor, pieces: Pieces, first: bool, depth: int, cl
         read_bracket(cursor, inner, first, depth + 1, clause)
     elif cursor.token is not None and cursor.token.kind in ("stitch", "word", "defined") and cursor.position > start:
         clause(cursor, inner, first, depth + 1)
+        while colon and cursor.position < cursor.end and not cursor.mark("."):
+            clause(cursor, inner, first and not inner.worked, depth + 1)
     body: tuple[Node, ...] = tuple(node for node in fold(inner) if not isinstance(node, Stated))
     if not body:
         cursor.position = start
         return False
-    only = body[0]
+    only, several = body[0], len(body) > 1
     if len(body) == 1 and isinstance(only, Times) and only.mode == "fixed" and only.words == only.span:
         body = only.body
-    pieces.append(Times(body, settled(mode), cursor.since(start), words, amount))
+    if colon and several:
+        # Which of the phrases the number speaks of is for the counts to tell.
+        span = words.to(body[-1].span)
+        pieces.append(Times(body, settled(mode), span, words, amount, colon=True))
+    else:
+        pieces.append(Times(body, settled(mode), cursor.since(start), words, amount))
     pieces += [piece for piece in inner if isinstance(piece, Stated)]
     return True

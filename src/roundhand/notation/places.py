@@ -56,6 +56,7 @@ class _Finder(Numbered):
         self.length: int | None = None
         self.from_next = False
         self.named = ""
+        self.called = ""
 
     def place(self, led: bool = False) -> Place | None:
         cursor = self.cursor
@@ -131,6 +132,7 @@ class _Finder(Numbered):
         if unit == "stitch" and token is not None:
             several = token.kind == "stitch" and dictionary()[token.value].makes > 1
             self.named = token.value if several or token.kind == "defined" else ""
+            self.called = token.value if token.kind in ("stitch", "defined") else ""
         return unit
 
     def _made(
@@ -179,6 +181,7 @@ class _Finder(Numbered):
             self.from_next,
             self.named if group is None else "",
             until,
+            called=self.called,
         )
         return with_chains(cursor, place)
 
@@ -275,6 +278,7 @@ class _Finder(Numbered):
         if cursor.at("ordinal"):
             return self._ordinal()
         if cursor.take_word("ring"):
+            self.length = self._chains_of_ring()
             return self._made("ring")
         if cursor.take_word("layers"):
             cursor.take_word("of", "in")
@@ -294,6 +298,21 @@ class _Finder(Numbered):
             rest = read_to_last(cursor)
             return self._made("each", rest=rest) if rest is not None else None
         return self._named(led, looped)
+
+    def _chains_of_ring(self) -> int | None:
+        """`of 6 chain`, `of ch 6` behind a ring: of how many chains it is."""
+        cursor = self.cursor
+        start = cursor.position
+        if cursor.take_word("of"):
+            led = cursor.at("stitch", "chain")
+            cursor.position += led
+            number = cursor.take().number if cursor.at("number") else None
+            behind = not led and cursor.at("stitch", "chain")
+            cursor.position += behind
+            if number is not None and (led or behind):
+                return number
+        cursor.position = start
+        return None
 
     def _each(self) -> Place | None:
         cursor = self.cursor

@@ -37,8 +37,10 @@ def _leads_to_rows(cursor: Cursor, at: int) -> bool:
     return token.text.lower() in ("instructions", "directions", "previous", "these", "this", "prev")
 
 
-def read_again(cursor: Cursor) -> Again:
-    """The words behind `rep`: what is repeated, and how often; moves past "rep" at least."""
+def read_again(cursor: Cursor, grouped: bool = False) -> Again:
+    """The words behind `rep`: what is repeated, and how often; moves past "rep" at least.
+
+    A number alone leaves open whether it takes in the first run, behind a star as behind a bracket (`grouped`)."""
     start = cursor.position
     cursor.position += 1
     led = cursor.word("from", "between")
@@ -54,7 +56,7 @@ def read_again(cursor: Cursor) -> Again:
         mode, amount, _ = times
         # "repeat 14 times from *" names the star behind the number.
         starred = starred or _star_behind(cursor)
-        mode = "unsaid" if mode == "fixed" and (starred or lost) else settled(mode)
+        mode = "unsaid" if mode == "fixed" and (starred or lost or grouped) else settled(mode)
         return Again(cursor.since(start), mode, amount, None, starred, lost=lost)
     sides = _sides(cursor)
     if sides is not None:

@@ -86,6 +86,7 @@ class Place(msgspec.Struct, frozen=True):
     `length` is the number of chains that the words give a space or a turning chain, `nth` the chain of it meant.
     `from_next` is true where the depth is counted from the next stitch, "2 rows below the next st". `named` is the
     group that the place is called by, a defined name or a stitch id: "in next shell" goes into the middle of one.
+    `called` is the stitch that the words name a place by, "in each dc", empty for "in each st".
     `until` is `corner` for `each` place up to the next corner.
     `onward` is true for slip stitches that a round ends with: where nothing of it is left they go on into its own
     beginning.
@@ -110,6 +111,7 @@ class Place(msgspec.Struct, frozen=True):
     named: str = ""
     until: str = ""
     onward: bool = False
+    called: str = ""
 
 
 class Item(msgspec.Struct, frozen=True):
@@ -163,8 +165,10 @@ class Times(msgspec.Struct, frozen=True):
     `mode`: `fixed` (`amount` times in all), `more` (once, and `amount` more times), `unsaid` (either), `rest` (to
     the end, less `rest` places), `over` (as often as `amount` places hold it). `words` is the span of the words that
     say how often. `name` is set where the body is that of a group the pattern defines. `lost` is true where the words
-    go back to a star that does not stand in the row: the body then holds all that may be meant. `until` is
-    `corner` or `space` where the repeat stops at the next of them, a space of `length` chains where the words say so.
+    go back to a star that does not stand in the row: the body then holds all that may be meant. `colon` is true for a
+    number in front of a colon, `2x: inc, sc 2`, which may speak of the first phrase alone or of the whole body.
+    `until` is `corner` or `space` where the repeat stops at the next of them, a space of `length` chains where the
+    words say so.
 
     `ends` tells how the last run of a repeat to the end differs: `last` and `after` where the `tail` nodes behind the
     repeat end it, "ending last rep with sc in last st", "ending dc in tch", and `omit` where the node of the body at
@@ -184,6 +188,7 @@ class Times(msgspec.Struct, frozen=True):
     length: int | None = None
     ends: str = ""
     tail: int = 0
+    colon: bool = False
 
 
 class Rate(msgspec.Struct, frozen=True):

@@ -6,6 +6,7 @@ Count first, build later: a tally settles counts, readings and most of the techn
 from roundhand.tally.alike import AlikeRows
 from roundhand.tally.count import count
 from roundhand.tally.model import (
+    Against,
     Block,
     Choice,
     Chosen,
@@ -24,8 +25,10 @@ from roundhand.tally.model import (
     flat,
     totals,
 )
+from roundhand.tally.telling import readings_of
 
 __all__ = [
+    "Against",
     "AlikeRows",
     "Block",
     "Choice",
@@ -44,5 +47,6 @@ __all__ = [
     "count",
     "distinct",
     "flat",
+    "readings_of",
     "totals",
 ]

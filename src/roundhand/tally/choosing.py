@@ -7,16 +7,19 @@ from collections.abc import Mapping, Sequence
 from roundhand.notation.tree import DepthNote, Times
 from roundhand.tally.depths import Ruled, depths
 from roundhand.tally.entering import choices_entering
+from roundhand.tally.how_often import ONE
 from roundhand.tally.model import Choice, Chosen
-from roundhand.tally.readings import Ways, choices_of, choices_on, combinations
+from roundhand.tally.ones import KIND as ONES
+from roundhand.tally.ones import Ones, choice_of_one
+from roundhand.tally.readings import BEFORE, Ways, choices_of, choices_on, combinations
 from roundhand.tally.section import Body, Instance
 from roundhand.tally.standing import Standing, closing, laid_on
 from roundhand.tally.working import Bench
 
 # Readings against plain usage are taken only where the whole row comes out by them.
-_AGAINST = ("with chains", "all in one")
+_AGAINST = ("with chains", "all in one", ONE)
 # What one row does with stitches left before says nothing of the next.
-_NO_HABIT = ("left stitches",)
+_NO_HABIT = ("left stitches", ONES)
 _Counts = tuple[int | None, ...]
 
 
@@ -28,6 +31,7 @@ class Chooser:
         self.rules = rules
         self.note = note
         self.habits: dict[str, str] = {}
+        self.ones = Ones()
         self._votes: dict[str, dict[str, int]] = {}
         self._own: dict[int, tuple[Choice, ...]] = {}
         self._kept: list[Body] = []
@@ -49,11 +53,15 @@ class Chooser:
         choices = self.own_choices(row)
         return combinations(choices, self.habits)[0] if choices else {}
 
-    def settle(self) -> None:
-        """Ends the first walk: what most rows with a deciding count chose becomes the pattern's habit."""
+    def settle(self) -> bool:
+        """Ends the first walk: what most rows with a deciding count chose becomes the pattern's habit. True where the
+        pattern has to be walked again, now that it is known."""
+        before = dict(self.habits)
         for kind, votes in self._votes.items():
             self.habits[kind] = max(votes, key=lambda reading: votes[reading])
         self._votes = {}
+        again = self.ones.settle(self._outcome)
+        return again or self.habits != before
 
     def read(
         self, row: Instance, following: Sequence[Instance], places: Sequence[Standing], stated: _Counts | None
@@ -67,14 +75,35 @@ class Chooser:
             choices += choices_entering(body, below, stated is not None)
         cut = self._cut(row, places, stated) + self._depths(row, places)
         fixed = {chosen.choice.key: chosen.reading for chosen in cut}
+        one = self._one(body, row, places) if body is not None and stated is not None else None
+        if not choices and one is None:
+            return fixed, cut
+        ways = combinations(choices, self.habits) if choices else [{}]
+        outcomes = [self._outcome(row, places, {**fixed, **way}) for way in ways]
+        if one is not None and stated is not None and body is not None:
+            at = next((at for at, outcome in enumerate(outcomes) if _fits(outcome, stated)), None)
+            if at is not None and not self.ones.counts:
+                self.ones.asks(row, places, {**fixed, **ways[at]}, one, stated)
+            elif self.ones.open:
+                more = combinations((*choices, one), self.habits)
+                counted = [self._outcome(row, places, {**fixed, **way}) for way in more]
+                if any(_fits(outcome, stated) for outcome in counted):
+                    choices, ways, outcomes = (*choices, one), more, counted
         if not choices:
             return fixed, cut
-        ways = combinations(choices, self.habits)
-        outcomes = [self._outcome(row, places, {**fixed, **way}) for way in ways]
         at, evidence = self._best(row, following, places, stated, ways, outcomes, choices, fixed)
         way = ways[at]
+        if one is not None and body is not None and way.get(one.key) == "counts":
+            whole, alone = {**fixed, **way}, {**fixed, **way, one.key: "does not count"}
+            closes = self._closes(row, following, places, whole) > self._closes(row, following, places, alone)
+            self.ones.speaks_for(body, closes)
         told = tuple(_chosen(choice, way, ways, outcomes, evidence[choice.key]) for choice in choices)
         return {**fixed, **way}, cut + told
+
+    def _one(self, body: Body, row: Instance, places: Sequence[Standing]) -> Choice | None:
+        """The choice that a silent chain of one leaves."""
+        below = (place.offer for size, place in enumerate(places) if row.labels[size] is not None)
+        return choice_of_one(body, below, self.rules, BEFORE)
 
     def _depths(self, row: Instance, places: Sequence[Standing]) -> tuple[Chosen, ...]:
         """The depth of long stitches, told by what lies below them."""
@@ -224,6 +253,12 @@ class Chooser:
             return ()
         choice = Choice("around", found.words, ("whole groups", "cut"), -1 - found.span.start, True)
         return (Chosen(choice, "cut", "counts", {"whole groups": tuple(whole), "cut": tuple(cuts)}),)
+
+
+def _fits(outcome: _Counts, stated: _Counts) -> bool:
+    """Whether a reading meets the stated counts in every size that has one."""
+    wanted = sum(want is not None for want in stated)
+    return wanted > 0 and _fit(outcome, stated) == wanted
 
 
 def _fit(outcome: _Counts, stated: _Counts) -> int:

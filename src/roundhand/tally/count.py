@@ -32,7 +32,7 @@ from roundhand.tally.entering import entered
 from roundhand.tally.evening import settled_later
 from roundhand.tally.ground import ending, shortened
 from roundhand.tally.held import Held, held_of, passed_before, rejoins, shut_out, take_up
-from roundhand.tally.lost_stars import with_star
+from roundhand.tally.how_often import as_read
 from roundhand.tally.model import (
     Block,
     Choice,
@@ -45,6 +45,7 @@ from roundhand.tally.model import (
     Worked,
     YarnEvent,
 )
+from roundhand.tally.notes_against import contradictions
 from roundhand.tally.pages import Leaf, Pages, has_schedules
 from roundhand.tally.piecework import PieceMaker, begins_piece, edge_of, is_foundation
 from roundhand.tally.readings import chain_rules, choices_of, combinations
@@ -75,7 +76,14 @@ def count(pattern: Pattern, alike: AlikeRows | None = None) -> tuple[Tally, list
     pieces = tuple(piece.made() for piece in counter.pieces())
     kept = tuple(piece for piece in pieces if piece.rows or piece.steps)
     said = counter.pages.findings + counter.findings + findings_on_readings(kept, pattern.sizes)
-    return Tally(pattern, kept), said
+    tally = Tally(pattern, kept)
+    return msgspec.structs.replace(tally, against=contradictions(tally, _counted)), said
+
+
+def _counted(pattern: Pattern) -> Tally:
+    """A pattern in blocks counted, and no more."""
+    pieces = tuple(piece.made() for piece in _Counter(pattern).pieces())
+    return Tally(pattern, tuple(piece for piece in pieces if piece.rows or piece.steps))
 
 
 # After so many rows of absurd length the rest of the size is left alone.
@@ -124,9 +132,8 @@ class _Counter:
         first = self._walk()
         votes = self.chains_counted
         self.counts_chains = votes.get("with chains", 0) > votes.get("stitches", 0)
-        before = dict(self.chooser.habits)
-        self.chooser.settle()
-        if self.chooser.habits == before and not self.counts_chains:
+        learnt = self.chooser.settle()
+        if not learnt and not self.counts_chains:
             # Nothing was learnt that the first walk did not know.
             return first
         self.findings.clear()
@@ -386,7 +393,7 @@ class _Counter:
                 tuple(stands),
                 chosen,
                 row.copied,
-                tuple(with_star(body, readings) if body is not None else None for body in row.bodies),
+                tuple(as_read(body, readings) if body is not None else None for body in row.bodies),
                 unit,
                 below,
                 rejoined,
@@ -475,7 +482,8 @@ class _Counter:
             isinstance(first, Work) and first.into.kind == "ring" and place.offer.kind != "ring"
         ):
             chains = first.chains.at(size) if isinstance(first, Ring) and first.chains is not None else None
-            place.begin(Offer("ring", chains or 0))
+            said = first.into.length if isinstance(first, Work) else None
+            place.begin(Offer("ring", chains or said or 0))
         elif isinstance(first, Chain) and place.offer.kind in ("none", "chain", "ring"):
             hook = next((node for node in body if isinstance(node, Work)), None)
             ring = any(isinstance(node, Ring) for node in body)

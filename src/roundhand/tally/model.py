@@ -280,11 +280,24 @@ class PieceTally(msgspec.Struct, frozen=True):
         return self.make[size] if len(self.make) > 1 else self.make[0]
 
 
+class Against(msgspec.Struct, frozen=True):
+    """Words that say of chains whether they count as a stitch, and the rows whose counts say the other.
+
+    `chains` is the number of chains they speak of, 0 for all, or for those that a foundation skips. `rows` are worked
+    as their counts want it, against the words."""
+
+    span: Span
+    chains: int
+    counts: bool
+    rows: tuple[RowTally, ...]
+
+
 class Tally(msgspec.Struct, frozen=True):
-    """A pattern counted: pieces in the order of the page."""
+    """A pattern counted: pieces in the order of the page, and the notes that its counts contradict."""
 
     pattern: Pattern
     pieces: tuple[PieceTally, ...]
+    against: tuple[Against, ...] = ()
 
     def made(self, piece: str, size: int) -> int:
         """How many of the piece with a name are made in a size."""

@@ -25,6 +25,14 @@ from roundhand.notation.tree import (
     Work,
 )
 from roundhand.stitches import dictionary
+from roundhand.tally.how_often import (
+    DECREASES,
+    ONE,
+    SO_MANY,
+    choice_of_times,
+    choices_before_colons,
+    is_number_of_decreases,
+)
 from roundhand.tally.lost_stars import choices_of_stars
 from roundhand.tally.model import Choice, Offer
 
@@ -60,11 +68,9 @@ def choices_of(nodes: tuple[Node, ...], rules: Mapping[int, bool]) -> tuple[Choi
         number = leading.amount.values[0] or 0
         if number >= 2 and number not in rules and 0 not in rules:
             found.append(_turning_chain(number, leading.span, leading.span.start, nodes))
-    found += [
-        Choice("repeat times", node.words, ("more", "in all"), node.words.start)
-        for node in walk(nodes)
-        if isinstance(node, Times) and node.mode == "unsaid"
-    ]
+    often = (choice_of_times(node) for node in walk(nodes) if isinstance(node, Times))
+    found += [choice for choice in often if choice is not None]
+    found += choices_before_colons(nodes)
     found += choices_of_stars(nodes)
     hook = _skipped_chain(nodes)
     if hook is not None:
@@ -85,15 +91,19 @@ def choices_on(
     said = chain is not None and (chain.turning in rules or 0 in rules)
     if chain is not None and not said and first is not None and not isinstance(first, Chain):
         found.append(_turning_chain(chain.turning, first.span, BEFORE, nodes))
-    if not counted:
-        return tuple(found)
     if any(offer.chains for offer in below):
         each = next((node for node in walk(nodes) if isinstance(node, Work) and _each_stitch(node.into)), None)
         if each is not None:
-            found.append(Choice("each stitch", each.into.span, ("stitches", "with chains"), each.into.span.start, True))
+            # A row that goes into spaces by other words, or names the stitch, means no chains by "each stitch".
+            clear = counted or bool(each.into.called) or _into_spaces(nodes)
+            at = each.into.span.start
+            found.append(Choice("each stitch", each.into.span, ("stitches", "with chains"), at, clear))
     slips = _slips(nodes)
     if slips is not None:
         found.append(Choice("slip stitches", slips.span, ("counted", "not counted"), SLIPS, True))
+    joined = [node for node in walk(nodes) if is_number_of_decreases(node)]
+    if joined:
+        found.append(Choice("number of decreases", _span(joined[0]), (SO_MANY, ONE), DECREASES, True))
     bare = [node for node in walk(nodes) if isinstance(node, Work) and is_bare_number(node)]
     if bare:
         found.append(Choice("bare number", bare[0].span, ("one in each", "all in one"), BARE, True))
@@ -103,7 +113,7 @@ def choices_on(
 # The key of all bare numbers of a row, `2 sc`, which are read alike.
 BARE = -1_000
 # The key of all slip stitches of a row: some count them, to others they only lead on.
-SLIPS = -1_001
+SLIPS = -1_003
 
 
 def _slips(nodes: tuple[Node, ...]) -> Work | None:
@@ -125,7 +135,24 @@ def is_bare_number(node: Work) -> bool:
 
 
 def _each_stitch(place: Place) -> bool:
-    return place.kind == "each" and place.what == "stitch" and place.rest is None
+    if place.post or place.free or place.group is not None or place.until:
+        return False
+    return place.kind == "each" and place.what == "stitch" and place.rest is None and not place.also
+
+
+def _into_spaces(nodes: tuple[Node, ...]) -> bool:
+    """Whether any words of a row lead into chains, their spaces or corners, or pass them over."""
+    named = ("space", "chain", "corner", "loop", "other_side", "foundation", "row_end")
+    for node in walk(nodes):
+        if isinstance(node, Work) and (node.into.what in named or node.into.until or node.into.also):
+            return True
+        if isinstance(node, Skip) and node.what in named:
+            return True
+    return any(isinstance(node, Times) and node.until for node in walk(nodes))
+
+
+def _span(node: Node) -> Span:
+    return node.span
 
 
 def _turning_chain(number: int, span: Span, key: int, nodes: tuple[Node, ...]) -> Choice:

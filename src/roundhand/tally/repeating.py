@@ -6,6 +6,7 @@ from collections.abc import Hashable, Mapping
 
 from roundhand.notation.tree import Definition, Evenly, Leave, Node, Skip, Times, Work, Yarn
 from roundhand.tally.grouping import body_kind
+from roundhand.tally.how_often import means_more
 from roundhand.tally.model import Block, Grouped, LeftOver, Missing, Offer
 from roundhand.tally.past import Floor
 from roundhand.tally.trying import Trying
@@ -80,7 +81,7 @@ class Repeating(Trying):
             times, over = divmod(amount, max(group, 1))
             if over:
                 self.left_over.append(LeftOver(node, amount, group, over))
-        elif node.mode == "more" or (node.mode == "unsaid" and self.readings.get(node.words.start, "more") == "more"):
+        elif means_more(node, self.readings):
             times = amount + 1
         self.ran[node.span.start] = times
         if not self.repeats and times > 1:

@@ -12,6 +12,12 @@ from roundhand.tally.model import Chosen, PieceTally, RowTally
 _SAID = {
     ("repeat times", "more"): "once, and then that many times more",
     ("repeat times", "in all"): "that many times in all",
+    ("bracket times", "more"): "once, and then that many times more",
+    ("bracket times", "in all"): "that many times in all",
+    ("before colon", "first phrase"): "the number speaks of the first phrase alone",
+    ("before colon", "whole group"): "the number speaks of all that stands behind the colon",
+    ("number of decreases", "so many"): "so many decreases, one after the other",
+    ("number of decreases", "one of so many"): "one decrease that joins so many stitches",
     ("repeat from", "first phrase"): "the repeat begins with the first phrase of the row",
     ("repeat from", "second phrase"): "the repeat begins with the second phrase of the row",
     ("repeat from", "third phrase"): "the repeat begins with the third phrase of the row",
@@ -22,6 +28,8 @@ _SAID = {
     ("repeat from", "eighth phrase"): "the repeat begins with the eighth phrase of the row",
     ("turning chain", "counts"): "the chain counts as a stitch",
     ("turning chain", "does not count"): "the chain is no stitch",
+    ("chain of one", "counts"): "the chain counts as a stitch",
+    ("chain of one", "does not count"): "the chain is no stitch",
     ("skipped chain", "counts"): "the skipped chains count as a stitch",
     ("skipped chain", "does not count"): "the skipped chains are no stitch",
     ("each stitch", "stitches"): "into the stitches alone",
@@ -45,8 +53,12 @@ _SAID = {
 }
 _CLEARER = {
     "repeat times": "\u201cmore times\u201d or \u201ctimes in all\u201d leaves no doubt",
+    "bracket times": "\u201cN times\u201d alone behind the bracket, or \u201cN more times\u201d, leaves no doubt",
+    "before colon": "a bracket of its own round what is worked so often leaves no doubt",
+    "number of decreases": "\u201c(dec) N times\u201d, or the stitch by its name, \u201csc3tog\u201d, leaves no doubt",
     "repeat from": "put the star back in front of what is repeated",
     "turning chain": "say once whether the chain counts as a stitch, \u201chere and throughout\u201d",
+    "chain of one": "say once that the chain counts as a stitch, \u201chere and throughout\u201d: usually one is none",
     "skipped chain": "say behind it whether the skipped chains count as a stitch",
     "each stitch": "\u201cin each st and in each ch\u201d leaves no doubt",
     "left stitches": "\u201cincluding the unworked sts\u201d, or a number, leaves no doubt",
@@ -71,7 +83,8 @@ def findings_on_readings(pieces: Iterable[PieceTally], text_sizes: tuple[str, ..
     said: set[tuple[str, ...]] = set()
     settled: set[str] = set()
     found: list[Finding] = []
-    rows = [row for piece in pieces for row in piece.rows if not row.copied]
+    # What is said of a row whose count comes out in neither way says more than which way was taken.
+    rows = [row for piece in pieces for row in piece.rows if not row.copied and not _is_wrong(row)]
     for row in rows:
         for chosen in row.chosen:
             if chosen.evidence in _BY and _needs_telling(chosen):
@@ -88,6 +101,29 @@ def findings_on_readings(pieces: Iterable[PieceTally], text_sizes: tuple[str, ..
                 said.add(("unsure", kind))
                 found.append(_unsure(row, chosen, text_sizes))
     return found
+
+
+def _is_wrong(row: RowTally) -> bool:
+    """Whether a stated count of a row is not what it comes to."""
+    return any(
+        want is not None and result is not None and want != result.count
+        for want, result in zip(row.stated, row.results, strict=True)
+    )
+
+
+def readings_of(row: RowTally, size: int) -> str:
+    """What each reading of a row would come to in a size, in one sentence; empty where they all come to the same or
+    the row has none."""
+    told = []
+    for chosen in row.chosen:
+        counts = {reading: values[size] for reading, values in chosen.counts.items() if size < len(values)}
+        if chosen.choice.kind.startswith("depth") or len(set(counts.values())) < 2 or chosen.evidence == "notes":
+            continue
+        kept = [reading for reading in _in_order(chosen) if (counts.get(reading) or -1) >= 0]
+        if len(kept) > 1:
+            makes = "; ".join(f"{_SAID[chosen.choice.kind, one]}, it makes {counts[one]}" for one in kept)
+            told.append(f"read as {makes}")
+    return "; ".join(told)
 
 
 def _needs_telling(chosen: Chosen) -> bool:

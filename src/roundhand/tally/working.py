@@ -11,7 +11,7 @@ from roundhand.tally.alike import AlikeRows, Shape, said_from, start_of
 from roundhand.tally.edges import Edges, around_offer, shared_out
 from roundhand.tally.entering import entered
 from roundhand.tally.hand import Hand
-from roundhand.tally.lost_stars import with_star
+from roundhand.tally.how_often import as_read
 from roundhand.tally.model import Offer, Open, Worked
 from roundhand.tally.past import Floor
 from roundhand.tally.readings import said_of_hook
@@ -165,7 +165,7 @@ class Bench:
         free: _Free,
     ) -> tuple[Worked | None, bool]:
         words = body
-        nodes = body = with_star(body, readings)
+        nodes = body = as_read(body, readings)
         if offer.kind == "chain" and works_from_hook(body):
             # A foundation chain made in the row itself is what the row is worked into.
             first = next((node for node in body if isinstance(node, Work | Times | Evenly) or climbs(node)), None)
