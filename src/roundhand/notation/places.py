@@ -19,6 +19,7 @@ from roundhand.notation.reach import pass_opening, read_to_last, to_separator, w
 from roundhand.notation.tree import Amount, Group, Place
 from roundhand.notation.units import (
     CENTRES,
+    OPENINGS,
     centre_ahead,
     read_count,
     read_length,
@@ -162,6 +163,10 @@ class _Finder(Numbered):
             # "in center st of each corner".
             kind = "each"
         until = "corner" if kind == "each" and rest is None and read_to_corner(cursor) else ""
+        opening = what == "chain" and any(one.kind == "name" and one.text.lower() in OPENINGS for one in words)
+        if opening and kind == "next" and count is None:
+            # "2 sc in underarm ch": over the chain and not into one of its links.
+            what, opening = "space", False
         place = Place(
             kind,
             cursor.since(self.start),
@@ -182,6 +187,7 @@ class _Finder(Numbered):
             self.named if group is None else "",
             until,
             called=self.called,
+            opening=opening and kind == "each",
         )
         return with_chains(cursor, place)
 
@@ -291,6 +297,8 @@ class _Finder(Numbered):
             return self._made("row_ends", what="row_end")
         if (looped or not led) and read_to_corner(cursor):
             return msgspec.structs.replace(self._made("each"), until="corner")
+        if (looped or not led) and self._across_opening():
+            return self._made("each", what="chain")
         if cursor.word("around", "across") and (looped or not led):
             rest = read_to_last(cursor)
             return self._made("each", rest=rest)
@@ -298,6 +306,18 @@ class _Finder(Numbered):
             rest = read_to_last(cursor)
             return self._made("each", rest=rest) if rest is not None else None
         return self._named(led, looped)
+
+    def _across_opening(self) -> bool:
+        """Moves over `across underarm ch`, `along the underarm chs`; else False (nothing taken)."""
+        cursor = self.cursor
+        start = cursor.position
+        if cursor.take_word("across", "around", "over") or cursor.take_name("along", "over"):
+            cursor.take_word("the")
+            read_count(cursor)
+            if cursor.take_name(*OPENINGS) and cursor.at("stitch", "chain") and read_unit(cursor) == "chain":
+                return True
+        cursor.position = start
+        return False
 
     def _chains_of_ring(self) -> int | None:
         """`of 6 chain`, `of ch 6` behind a ring: of how many chains it is."""

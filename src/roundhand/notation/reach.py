@@ -50,6 +50,9 @@ def pass_opening(cursor: Cursor) -> None:
     if cursor.said.isdisjoint(OPENINGS):
         return
     start = cursor.position
+    before = cursor.ahead(-1)
+    if before is not None and before.text.lower() == "across" and cursor.take_name(*OPENINGS):
+        return
     if cursor.take_word("of", "over", "across") or cursor.take_name("of", "at", "along", "over"):
         cursor.take_word("the", "each")
         if cursor.take_name(*OPENINGS):

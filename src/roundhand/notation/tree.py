@@ -86,6 +86,7 @@ class Place(msgspec.Struct, frozen=True):
     `length` is the number of chains that the words give a space or a turning chain, `nth` the chain of it meant.
     `from_next` is true where the depth is counted from the next stitch, "2 rows below the next st". `named` is the
     group that the place is called by, a defined name or a stitch id: "in next shell" goes into the middle of one.
+    `opening` is true for the chains of an opening that the words name, "in each underarm ch".
     `called` is the stitch that the words name a place by, "in each dc", empty for "in each st".
     `until` is `corner` for `each` place up to the next corner.
     `onward` is true for slip stitches that a round ends with: where nothing of it is left they go on into its own
@@ -112,6 +113,7 @@ class Place(msgspec.Struct, frozen=True):
     until: str = ""
     onward: bool = False
     called: str = ""
+    opening: bool = False
 
 
 class Item(msgspec.Struct, frozen=True):

@@ -69,16 +69,18 @@ class Cornering(Edging):
         if not _is_swept(node.into):
             return False
         works = [node]
+        behind: Node | None = None
         for behind in self.following:
             if isinstance(behind, Work) and _is_swept(behind.into):
                 works.append(behind)
             elif not isinstance(behind, Note):
                 break
+        stops = self._stopped_by(works, behind)
         cornered = [work for work in works if work.into.what == "corner"]
         # All round a piece every phrase speaks of one edge.
         until = any(work.into.until for work in works) or (self.offer.kind == "around" and not cornered)
         told_apart = len(set(self.offer.lengths)) > 1 and any(work.into.length is not None for work in works)
-        if not (until or cornered or told_apart):
+        if not (until or cornered or told_apart or stops is not None):
             return False
         if not self.corners() and (until or cornered):
             self.unknown = self.unknown or not (self.offer.kind == "ends" or self._cornerless())
@@ -89,6 +91,8 @@ class Cornering(Edging):
             return self.unknown or node in cornered
         corner = self.next_corner() if until else None
         stop = corner if corner is not None else (len(self.offer.layout) or self.offer.total)
+        if stops is not None and not (until or cornered):
+            stop = stops
         for work, times in self._places(works, stop):
             if work is None:
                 self.go_to(self.at + times)
@@ -99,6 +103,21 @@ class Cornering(Edging):
                 self.pass_place()
         self.done |= {work.span for work in works[1:]}
         return True
+
+    def _stopped_by(self, works: list[Work], behind: Node | None) -> int | None:
+        """`sc in each st and ch-1 sp across, 3 sc in ch-2 sp`, again and again: where the next of the spaces is that the
+        words behind go into, and "each" of them ends; None where no space of that length is there, or it is one of
+        those that are swept."""
+        if not isinstance(behind, Work) or behind.into.kind != "next" or behind.into.what != "space":
+            return None
+        length = behind.into.length
+        swept = [work.into.length for work in works if work.into.what == "space"]
+        if length is None or length in swept or None in swept or length not in self.offer.lengths or not self.nesting:
+            return None
+        found = self.next_space(length)
+        number = self.offer.layout.count(b"o", 0, max(found, 0))
+        there = found > self.at and number < len(self.offer.lengths) and self.offer.lengths[number] == length
+        return found if there else None
 
     def _places(self, works: list[Work], stop: int) -> Iterator[tuple[Work | None, int]]:
         """The places up to a position, joined where the same phrase speaks of them; None for those none speaks of."""

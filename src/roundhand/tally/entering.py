@@ -10,7 +10,7 @@ from collections.abc import Mapping
 
 import msgspec
 
-from roundhand.notation.tree import Evenly, Node, Place, Skip, Times, Work
+from roundhand.notation.tree import Chain, Evenly, Node, Note, Place, Skip, Times, Turn, Work, Yarn
 from roundhand.tally.model import Choice, Offer
 from roundhand.tally.readings import walk
 
@@ -28,16 +28,60 @@ def entered(offer: Offer, nodes: tuple[Node, ...], readings: Mapping[int, str]) 
     >>> entered(offer, (), {}).total, entered(offer, (), {LEFT: WITH_LEFT}).total
     (15, 20)
     """
-    if offer.kind != "row" or not (offer.after or offer.chains):
+    if offer.kind != "row":
+        return offer
+    widened = widening(offer, nodes)
+    if widened:
+        layout = b"s" * widened + offer.layout if offer.layout else b""
+        corners = tuple(at + widened for at in offer.corners)
+        offer = msgspec.structs.replace(
+            offer, total=offer.total + widened, layout=layout, corners=corners, turning=0, chained=widened
+        )
+    if not (offer.after or offer.chains):
         return offer
     if offer.chains and (readings.get(CHAINS) == WITH_CHAINS or says_chains(nodes)):
         offer = msgspec.structs.replace(
-            offer, total=offer.total + offer.chains, layout=b"", chains=0, lengths=b"", corners=()
+            offer, total=offer.total + offer.chains, layout=b"", chains=0, lengths=b"", corners=(), runs=_runs(offer)
         )
     if offer.after and (readings.get(LEFT) == WITH_LEFT or says_left(nodes)):
         layout = offer.layout + b"s" * offer.after if offer.layout else b""
         offer = msgspec.structs.replace(offer, total=offer.total + offer.after, layout=layout, after=0)
     return offer
+
+
+def _runs(offer: Offer) -> tuple[tuple[int, int], ...]:
+    """Where the chains of a row lie among its places when each of them is one."""
+    if len(offer.lengths) != offer.layout.count(b"o"):
+        return ()
+    found: list[tuple[int, int]] = []
+    at = 0
+    for place in offer.layout:
+        long = offer.lengths[len(found)] if place == ord("o") else 1
+        if place == ord("o"):
+            found.append((at, at + long))
+        at += long
+    return tuple(found)
+
+
+def widening(offer: Offer, nodes: tuple[Node, ...]) -> int:
+    """The chains that widen a row at its beginning, made at the end of the row below or as its first words, where the
+    row is worked back along them: `ch 20, turn`, then `sc in 2nd ch from hook and in each ch and st across`."""
+    if offer.chained:
+        return 0
+    chains = offer.turning
+    for node in nodes:
+        if isinstance(node, Chain):
+            chains = (node.amount.values[0] or 0) if len(node.amount.values) == 1 else 0
+        elif isinstance(node, Work):
+            return chains if chains >= 2 and _from_hook(node) else 0
+        elif not isinstance(node, Note | Yarn | Turn):
+            return 0
+    return 0
+
+
+def _from_hook(node: Work) -> bool:
+    """Whether stitches go into a chain counted from the hook; a slip stitch there closes a picot."""
+    return node.into.kind == "from_hook" and any(item.stitch != "slip_stitch" for item in node.group)
 
 
 def says_left(nodes: tuple[Node, ...]) -> bool:

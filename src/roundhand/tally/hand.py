@@ -84,6 +84,8 @@ class Hand(Changing):
         self.passed = 0
         # All nodes of the row that is worked.
         self.row: tuple[Node, ...] = ()
+        # The chains made last, and those of them that a chain standing off the row has left to be worked back along.
+        self.just_chained = self.on_chain = 0
 
     # The row as a whole.
 
@@ -149,6 +151,11 @@ class Hand(Changing):
             self.attached,
             self.corner_arm,
         )
+
+    @property
+    def closed(self) -> bool:
+        """Whether the row is a round that is joined."""
+        return any(isinstance(node, Join) for node in self.row)
 
     def _segment(self, node: Node, used: int, count: int) -> None:
         times = self.ran.get(node.span.start, 1) if isinstance(node, Times) else 1
@@ -283,10 +290,14 @@ class Hand(Changing):
             return
         if amount == 0:
             return
+        self.just_chained, self.on_chain = amount, 0
         # A chain that begins a repeat comes again with it and lies between stitches; it climbs only where it is said to
         # count, or where each run of the repeat is a row of its own.
         inside = self.nesting > 0 and not node.counts and not any(isinstance(one, Turn) for one in self.following)
-        if not self.stitched and not self.chain_counted and not inside:
+        if self.offer.chained and not self.stitched:
+            # The row is worked back along this chain, which widens it.
+            self.passed = 0
+        elif not self.stitched and not self.chain_counted and not inside:
             # Nothing is worked yet: this is the chain that climbs to the row's height.
             if self._chain_counts(amount, node.span.start, node.counts):
                 self.counted_chain(node.span)
@@ -390,6 +401,8 @@ class Hand(Changing):
             space = self.offer.layout.find(b"o", self.at) >= 0
             place = msgspec.structs.replace(place, what="space" if space else "turning_chain")
             node = msgspec.structs.replace(node, into=place)
+        if self._back_along(node, place):
+            return
         depth = self.depth_of(node)
         self.behind = ("", 0)
         self.passed = 0
@@ -452,6 +465,9 @@ class Hand(Changing):
 
     def _each(self, node: Work, place: Place, depth: int) -> None:
         uses = max(self.uses(node), 1)
+        if place.what == "chain" and self.offer.kind == "ring" and self.chain_counted and not self.stitched:
+            # A chain joined in a round is worked into chain by chain; the counted one stands on the first.
+            self.gone += 1
         rest = self.amount(place.rest) if place.rest is not None else 0
         if rest is None:
             self.unknown = True
@@ -472,6 +488,10 @@ class Hand(Changing):
             ):
                 rest = (self.amount(after.into.count) if after.into.count is not None else 1) or 0
         room = self.remaining() - rest
+        if place.opening and (run := next((run for run in self.offer.runs if run[1] > self.at), None)) is not None:
+            # "sc in each underarm ch": those of the next opening alone.
+            self.pass_by(max(0, run[0] - self.at))
+            room = run[1] - self.at
         if self.readings.get(place.span.start) == "with chains" and self.offer.chains:
             room += self.offer.chains
         self.each_from = self.at
@@ -536,15 +556,37 @@ class Hand(Changing):
         else:
             self.pass_by(times * uses)
 
+    def _back_along(self, node: Work, place: Place) -> bool:
+        """`*ch 6, sl st in 2nd ch from hook, sc in next ch, hdc in next 3 ch, sl st in next st; …`: stitches worked back
+        along a chain that stands off the row, which go into nothing of the row below."""
+        chains, self.just_chained = self.just_chained, 0
+        if place.kind == "from_hook":
+            nth = (self.amount(place.count) if place.count is not None else 1) or 1
+            off = self.offer.kind in ("row", "ring", "around") and not self.offer.chained
+            self.on_chain = max(0, chains - nth) if off else 0
+            return False
+        bare = place.bare or place.span == node.span
+        if not self.on_chain or place.kind not in ("next", "each") or not (place.what == "chain" or bare):
+            self.on_chain = 0
+            return False
+        uses = max(self.uses(node), 1)
+        times = self.on_chain // uses
+        if place.kind == "next":
+            times = min(times, (self.amount(place.count) if place.count is not None else 1) or 0)
+        self.on_chain -= times * uses
+        self.make(node, times, 1)
+        return True
+
     def _from_hook(self, node: Work, place: Place) -> None:
         """`in 3rd ch from hook`: the chains in front of it are passed, and stand for a stitch where they count."""
         nth = self.amount(place.count) or 1
-        if self.trailing is not None and self.stitched and all(item.stitch == "slip_stitch" for item in node.group):
+        slips = all(item.stitch == "slip_stitch" for item in node.group)
+        if slips and (self.offer.kind != "chain" or (self.trailing is not None and self.stitched)):
             # A picot: the chain just made is closed on itself and is no stitch and no space.
             self.made.append(Run("slip_stitch", 1, self.colour, node.span, counts=False))
             self.trailing = None
             return
-        if self.offer.kind != "chain":
+        if self.offer.kind != "chain" and (not self.offer.chained or self.stitched):
             self.make(node, 1, 1)
             return
         said = self.readings.get(node.span.start), self.readings.get(place.span.start)

@@ -52,7 +52,9 @@ class Offer(msgspec.Struct, frozen=True):
     `turning` a chain already made at its end for the next row, with what the text says of its counting. `peaks` is true
     where it has places that may be corners and cannot be told. `after` are stitches of earlier rows that were left
     unworked and lie beyond its end, `before` those that lie behind its beginning; `put_aside` is true where they were
-    left for another yarn to take up.
+    left for another yarn to take up. `chained` is how many of its first places are chains made to widen the work,
+    which the row is worked back along before it goes on over the stitches. `runs` are the chains between stitches that
+    are worked into one by one, each run with its first place and the place behind its last.
     """
 
     kind: str
@@ -70,6 +72,8 @@ class Offer(msgspec.Struct, frozen=True):
     lengths: bytes = b""
     open: bool = False
     peaks: bool = False
+    chained: int = 0
+    runs: tuple[tuple[int, int], ...] = ()
 
 
 class Grouped(msgspec.Struct, frozen=True):

@@ -114,8 +114,7 @@ def edge_of(section: Section) -> str:
         body = next((nodes for nodes in section.rows[0].bodies if nodes is not None), ())
         if rejoins(body) is not None:
             return "rejoined"
-        chains = any(isinstance(node, Chain) for node in body)
-        cornered = False
+        chains = cornered = False
         for node in body:
             slips = isinstance(node, Work) and all(item.stitch == "slip_stitch" for item in node.group)
             if slips and isinstance(node, Work) and node.into.what == "corner":
@@ -123,6 +122,7 @@ def edge_of(section: Section) -> str:
                 cornered = section.rows[0].kind == "round"
                 continue
             if isinstance(node, Chain):
+                chains = True
                 continue
             found = _starts(node)
             if found in ("row_ends", "edge") and goes_around(body):

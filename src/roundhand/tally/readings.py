@@ -63,7 +63,12 @@ def choices_of(nodes: tuple[Node, ...], rules: Mapping[int, bool]) -> tuple[Choi
     ring = next((at for at, node in enumerate(nodes) if isinstance(node, Ring)), -1)
     # A chain joined in a ring climbs to no row; the one behind the ring does.
     leading = next((node for node in nodes[ring + 1 :] if isinstance(node, Work | Times | Chain | Evenly)), None)
-    foundation = any(isinstance(node, Work) and node.into.kind == "from_hook" for node in nodes)
+    foundation = any(
+        isinstance(node, Work)
+        and node.into.kind == "from_hook"
+        and any(item.stitch != "slip_stitch" for item in node.group)
+        for node in nodes
+    )
     if isinstance(leading, Chain) and leading.counts is None and not foundation:
         number = leading.amount.values[0] or 0
         if number >= 2 and number not in rules and 0 not in rules:
@@ -89,6 +94,8 @@ def choices_on(
     chain = next((offer for offer in below if offer.turning >= 2 and offer.turning_counts is None), None)
     first = next((node for node in nodes if isinstance(node, Work | Times | Chain | Evenly | Skip)), None)
     said = chain is not None and (chain.turning in rules or 0 in rules)
+    # A chain that the row is worked back along widens it and climbs nowhere.
+    said = said or (isinstance(first, Work) and first.into.kind == "from_hook")
     if chain is not None and not said and first is not None and not isinstance(first, Chain):
         found.append(_turning_chain(chain.turning, first.span, BEFORE, nodes))
     if any(offer.chains for offer in below):

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Hashable, Mapping
 
+import msgspec
+
 from roundhand.notation.tree import Definition, Evenly, Leave, Node, Skip, Times, Work, Yarn
 from roundhand.tally.grouping import body_kind
 from roundhand.tally.how_often import means_more
@@ -343,6 +345,8 @@ class Repeating(Trying):
                 self.stand(before)
                 if self.used == begun and not rest and self.leave_spaces():
                     return times
+                if not rest and stop is None and self._last_side(node):
+                    return times
                 # What goes from space to space passes the stitches between them.
                 if over - rest > 0 and not (node.until and self.opens_on_space(node)):
                     self.left_over.append(LeftOver(node, self.offer.total, 0, over - rest))
@@ -352,6 +356,29 @@ class Repeating(Trying):
             if self.at == at:
                 break
         return times
+
+    def _last_side(self, node: Times) -> bool:
+        """The side of a round that runs over the join: `*sc in each st and ch-1 sp across, 3 sc in ch-2 sp; rep from *
+        around, join` ends on the phrases in front of the corner. False, and nothing done, where they do not end it."""
+        sides: list[Node] = []
+        for inner in node.body:
+            if not isinstance(inner, Work) or inner.into.kind != "each" or inner.into.rest is not None:
+                break
+            sides.append(inner)
+        if not sides or len(sides) == len(node.body) or not self.closed:
+            return False
+        before, made = self.standing(), len(self.made)
+        self.once(msgspec.structs.replace(node, body=tuple(sides)))
+        if self.failed_since(before) or self.remaining() or self.offer.layout.find(b"o", self.at) >= 0:
+            self.stand(before)
+            return False
+        self.gather(node, made)
+        return True
+
+    @property
+    def closed(self) -> bool:
+        """Whether the row is a round that is joined."""
+        raise NotImplementedError
 
     def opens_on_space(self, node: Times) -> bool:
         """Whether a body goes into a chain space before it goes into any stitch."""
