@@ -105,8 +105,8 @@ class Cornering(Edging):
         return True
 
     def _stopped_by(self, works: list[Work], behind: Node | None) -> int | None:
-        """`sc in each st and ch-1 sp across, 3 sc in ch-2 sp`, again and again: where the next of the spaces is that the
-        words behind go into, and "each" of them ends; None where no space of that length is there, or it is one of
+        """`sc in each st and ch-1 sp across, 3 sc in ch-2 sp`, again and again: where the next space is that the words
+        behind go into, and "each" of them ends; None where no space of that length is there, or it is one of
         those that are swept."""
         if not isinstance(behind, Work) or behind.into.kind != "next" or behind.into.what != "space":
             return None

@@ -557,7 +557,7 @@ class Hand(Changing):
             self.pass_by(times * uses)
 
     def _back_along(self, node: Work, place: Place) -> bool:
-        """`*ch 6, sl st in 2nd ch from hook, sc in next ch, hdc in next 3 ch, sl st in next st; …`: stitches worked back
+        """`*ch 6, sl st in 2nd ch from hook, sc in next ch, hdc in next 3 ch, sl st in next st`: stitches worked back
         along a chain that stands off the row, which go into nothing of the row below."""
         chains, self.just_chained = self.just_chained, 0
         if place.kind == "from_hook":
