@@ -15,7 +15,7 @@ from roundhand.notation.pieces import Piece, Pieces
 from roundhand.notation.reach import pass_purpose, to_separator
 from roundhand.notation.tokens import Token
 from roundhand.notation.tree import Amount, Chain, Join, Note, Ring, Skip, Turn, Work, Yarn
-from roundhand.notation.units import read_count, read_unit
+from roundhand.notation.units import read_count, read_to_place, read_unit
 
 # The words that may say what a slip stitch closes.
 _LONGEST = 40
@@ -343,6 +343,10 @@ def read_skip(cursor: Cursor, pieces: Pieces) -> None:
         first = token.number == 1
         cursor.position += 1
     else:
+        if cursor.take_name("all") and read_unit(cursor) == "stitch" and read_to_place(cursor) is not None:
+            # "Skip all sts to next ch-1 sp": what is worked into that space passes them.
+            pieces.append(Note(cursor.since(start)))
+            return
         amount = read_count(cursor)
     cursor.take_word("next", "first", "last")
     unit = read_unit(cursor) or "stitch"

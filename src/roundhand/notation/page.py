@@ -217,7 +217,7 @@ def _cut(source: Source, names: tuple[str, ...], swatch: bool) -> list[Line]:
             open_line = True
             blank_before = False
             continue
-        if _is_heading(text, words, last, capitals, blank_before):
+        if _is_heading(text, words, last, capitals, blank_before or _heads_rows(text, words, last, lines)):
             titled, section, open_line, blank_before = _head(lines, text[words:last], whole, True, section)
             continue
         lines.append(Line("prose", section, words, last, "", phrase, whole))
@@ -383,6 +383,25 @@ def _mostly_capitals(source: Source) -> bool:
             lettered += 1
             upper += line.upper() == line
     return lettered > 0 and upper * 2 > lettered
+
+
+# What the line behind a heading begins with, where no empty line tells it apart.
+_HEADED = re.compile(
+    r"\s*\n[ \t]*(?:(?:rnds?|rounds?|rows?|r)\.?\s*\d+|(?:ch|chain)\s+\d+|make\s+an?\s+(?:magic|adjustable)"
+    r"|magic\s+(?:ring|circle)|foundation\s+(?:row|rnd|round|ch))\b",
+    re.IGNORECASE,
+)
+_BARE = re.compile(r"[A-Z][a-z]+(?: [A-Za-z]+){0,2}:?")
+
+
+def _heads_rows(text: str, start: int, end: int, lines: list[Line]) -> bool:
+    """Whether a few words between finished lines and the first row of a piece head it, though no empty line stands
+    before them: "Brim", "Left ear"."""
+    if not lines or _BARE.fullmatch(text, start, end) is None or _HEADED.match(text, end) is None:
+        return False
+    last = lines[-1]
+    finished = text[last.start : last.end].rstrip()[-1:] in (".", ")", "]")
+    return last.kind in ("title", "heading") or (last.kind in ("row", "step", "prose") and finished)
 
 
 def _is_heading(text: str, start: int, end: int, capitals: bool, blank_before: bool) -> bool:

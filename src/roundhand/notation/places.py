@@ -25,6 +25,7 @@ from roundhand.notation.units import (
     read_length,
     read_loop,
     read_to_corner,
+    read_to_place,
     read_unit,
 )
 from roundhand.stitches import dictionary
@@ -163,6 +164,9 @@ class _Finder(Numbered):
             # "in center st of each corner".
             kind = "each"
         until = "corner" if kind == "each" and rest is None and read_to_corner(cursor) else ""
+        if kind == "each" and rest is None and not until and what == "stitch":
+            # "dc in each dc to ch-2 sp": the words behind go into that space, up to which these are worked.
+            read_to_place(cursor)
         opening = what == "chain" and any(one.kind == "name" and one.text.lower() in OPENINGS for one in words)
         if opening and kind == "next" and count is None:
             # "2 sc in underarm ch": over the chain and not into one of its links.

@@ -24,6 +24,7 @@ def read_to_last(cursor: Cursor) -> Amount | None:
     if cursor.take_word("marked") and read_unit(cursor) == "stitch":
         # The words behind it work into the marked stitch.
         return Amount((0,), cursor.since(start))
+    nearest = cursor.word("first")
     last = cursor.take_word("last", "first")
     amount = cursor.amount()
     if amount is None:
@@ -32,7 +33,7 @@ def read_to_last(cursor: Cursor) -> Amount | None:
         if last and what is None and cursor.take_name("block", "tile", "square"):
             # "to last block", whose space is kept for the words behind.
             what = "space"
-        if what is not None:
+        if what is not None and not (nearest and what == "space"):
             return Amount((1,), cursor.since(start), what=what)
         cursor.position = start
         cursor.take_word("around", "across")

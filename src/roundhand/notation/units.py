@@ -267,8 +267,8 @@ def read_to_place(cursor: Cursor) -> tuple[str, int | None] | None:
     if cursor.take_word("to", "until"):
         cursor.take_name("within", "you", "reach")
         cursor.take_name("reach")
-        while cursor.word("the", "next") or cursor.take_name("center", "centre", "middle"):
-            cursor.take_word("the", "next")
+        while cursor.word("the", "next", "first") or cursor.take_name("center", "centre", "middle"):
+            cursor.take_word("the", "next", "first")
         length = read_length(cursor)
         unit = read_unit(cursor)
         if unit in ("corner", "space"):

@@ -112,7 +112,7 @@ class Cornering(Edging):
             return None
         length = behind.into.length
         swept = [work.into.length for work in works if work.into.what == "space"]
-        if length is None or length in swept or None in swept or length not in self.offer.lengths or not self.nesting:
+        if length is None or length in swept or None in swept or length not in self.offer.lengths:
             return None
         found = self.next_space(length)
         number = self.offer.layout.count(b"o", 0, max(found, 0))
