@@ -31,6 +31,7 @@ USAGE = """\
 python3 run.py demo                  a guided tour with a pattern of our own
 python3 run.py test [--long] [...]   style, types, import rules, then the tests (further words go to pytest)
 python3 run.py bench [...]           speed and memory
+python3 run.py desk [FOLDER]         the desk: your patterns in the browser, on this computer alone
 python3 run.py VERB [...]            any verb of roundhand, such as: check my-pattern.txt
 
 The first call sets up an environment in .venv, which takes half a minute and a network connection."""
@@ -226,6 +227,31 @@ def ensure_environment() -> None:
             set_up(packages_stand=found[0] == wanted[0])
 
 
+def ensure_page() -> None:
+    """Makes sure that the desk's page stands as it is written in `web/`; the first time takes a while."""
+    sys.path.insert(0, str(ROOT / "web"))
+    try:
+        import build_page
+    finally:
+        sys.path.remove(str(ROOT / "web"))
+    if build_page.stands():
+        return
+    with alone():
+        say("Building the desk's page. This takes about half a minute and happens once.")
+        command = [str(PYTHON), str(ROOT / "web" / "build_page.py")]
+        if build_page.npm() is None:
+            # The machine has no Node that will do; the wheel brings one.
+            uv = shutil.which("uv")
+            install = [uv, "pip", "install", "--python", str(PYTHON)] if uv else [str(PYTHON), "-m", "pip", "install"]
+            install_step([*install, "--require-hashes", "-r", str(ROOT / "web" / "node.lock")])
+        done = subprocess.run(
+            command, cwd=ROOT, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, text=True, check=False
+        )
+        if done.returncode:
+            raise CannotRunError(done.stderr.strip() or "The desk's page could not be built.")
+        say("The page is ready.")
+
+
 def run(command: Sequence[str], folder: "Path | None" = None, changes: "Mapping[str, str] | None" = None) -> int:
     """Runs a command to its end and gives its exit status; after Ctrl-C it is given time to tidy up."""
     child = subprocess.Popen(command, cwd=folder, env={**os.environ, **(changes or {})})
@@ -280,6 +306,8 @@ def main(arguments: Sequence[str]) -> int:
         return 0
     ensure_environment()
     verb, rest = arguments[0], arguments[1:]
+    if verb in ("desk", "test"):
+        ensure_page()
     if verb == "test":
         return test(rest)
     if verb == "bench":

@@ -1,0 +1,78 @@
+import { why } from "../session/session";
+import type { RowOfSizes } from "../server/shapes";
+import { state, tell } from "../state/store";
+
+/** Every row of every size, and the reason for each number. */
+export function Rows() {
+  const { read, size, why: reason } = state.value;
+  if (!read) return null;
+  const parts = byPart(read.rows);
+  return (
+    <>
+      <p class="quiet">Choose a number to see how it comes about.</p>
+      {reason && (
+        <section class="why" aria-live="polite">
+          <header>
+            <h3>
+              {reason.label}, {read.sizes[reason.size]}
+            </h3>
+            <button type="button" class="plain small" onClick={() => tell({ is: "why", why: null })}>
+              Put away
+            </button>
+          </header>
+          <pre tabIndex={0}>{reason.lines.join("\n")}</pre>
+        </section>
+      )}
+      {parts.map(([part, rows]) => (
+        <div class="table-place" key={part} tabIndex={0} role="region" aria-label={`Rows of ${part}`}>
+          <table class="figures">
+            <caption>{part}</caption>
+            <thead>
+              <tr>
+                <th scope="col">Row</th>
+                <th scope="col">Yarn</th>
+                {read.sizes.map((name, place) => (
+                  <th scope="col" key={name} class={place === size ? "chosen" : ""}>
+                    {name}
+                  </th>
+                ))}
+              </tr>
+            </thead>
+            <tbody>
+              {rows.map((row, at) => (
+                <tr key={`${at}-${row.label}`}>
+                  <th scope="row">{row.labels[size] ?? row.label}</th>
+                  <td>{row.colours.join(", ")}</td>
+                  {row.worked.map((worked, place) => (
+                    <td key={read.sizes[place]} class={place === size ? "chosen" : ""}>
+                      <Figure row={row} worked={worked} place={place} />
+                    </td>
+                  ))}
+                </tr>
+              ))}
+            </tbody>
+          </table>
+        </div>
+      ))}
+    </>
+  );
+}
+
+function Figure({ row, worked, place }: { row: RowOfSizes; worked: number | null; place: number }) {
+  const label = row.labels[place];
+  if (label === null || label === undefined) return <span class="quiet">–</span>;
+  const stated = row.stated[place] ?? null;
+  const off = stated !== null && worked !== null && stated !== worked;
+  return (
+    <button type="button" class={off ? "figure figure-off" : "figure"} onClick={() => void why(row.part, label, place)}>
+      {worked ?? "?"}
+      {off && <span class="figure-stated"> ({stated} written)</span>}
+    </button>
+  );
+}
+
+function byPart(rows: RowOfSizes[]): [string, RowOfSizes[]][] {
+  const parts = new Map<string, RowOfSizes[]>();
+  for (const row of rows) parts.set(row.part, [...(parts.get(row.part) ?? []), row]);
+  return [...parts];
+}
