@@ -23,22 +23,28 @@ export function Rows() {
           <pre tabIndex={0}>{reason.lines.join("\n")}</pre>
         </section>
       )}
-      {parts.map(([part, rows]) => (
-        <div class="table-place" key={part} tabIndex={0} role="region" aria-label={`Rows of ${part}`}>
-          <table class="figures">
-            <caption>{part}</caption>
-            <thead>
-              <tr>
-                <th scope="col">Row</th>
-                <th scope="col">Yarn</th>
-                {read.sizes.map((name, place) => (
-                  <th scope="col" key={name} class={place === size ? "chosen" : ""}>
-                    {name}
+      <div class="table-place" tabIndex={0} role="region" aria-label="Rows of every size">
+        <table class="figures">
+          <thead>
+            <tr>
+              <th scope="col">Row</th>
+              <th scope="col">Yarn</th>
+              {read.sizes.map((name, place) => (
+                <th scope="col" key={name} class={place === size ? "chosen" : ""}>
+                  {name}
+                </th>
+              ))}
+            </tr>
+          </thead>
+          {parts.map(([part, rows]) => (
+            <tbody key={part}>
+              {part && (
+                <tr>
+                  <th scope="rowgroup" class="part-name" colSpan={read.sizes.length + 2}>
+                    {part}
                   </th>
-                ))}
-              </tr>
-            </thead>
-            <tbody>
+                </tr>
+              )}
               {rows.map((row, at) => (
                 <tr key={`${at}-${row.label}`}>
                   <th scope="row">{row.labels[size] ?? row.label}</th>
@@ -51,9 +57,9 @@ export function Rows() {
                 </tr>
               ))}
             </tbody>
-          </table>
-        </div>
-      ))}
+          ))}
+        </table>
+      </div>
     </>
   );
 }
@@ -64,7 +70,7 @@ function Figure({ row, worked, place }: { row: RowOfSizes; worked: number | null
   const stated = row.stated[place] ?? null;
   const off = stated !== null && worked !== null && stated !== worked;
   return (
-    <button type="button" class={off ? "figure figure-off" : "figure"} onClick={() => void why(row.part, label, place)}>
+    <button type="button" class={off ? "figure figure-off" : "figure"} onClick={() => void why(row.part, label, place, row.line)}>
       {worked ?? "?"}
       {off && <span class="figure-stated"> ({stated} written)</span>}
     </button>

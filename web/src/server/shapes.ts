@@ -32,7 +32,7 @@ export interface PatternText {
 
 export interface Saved {
   version: string;
-  revision: number;
+  revision: number | null;
   saved: string;
 }
 
@@ -108,9 +108,16 @@ export interface Query {
   headline: string;
   because: string;
   help: string;
+  /** The label of its row, empty for none. */
+  row: string;
   line: number;
+  column: number;
   start: number;
   end: number;
+  /** A short word beside the words at fault. */
+  label: string;
+  /** How many follow from it. */
+  follow: number;
   sizes: string[];
   notes: { start: number; end: number; label: string }[];
   edits: Mend[];
@@ -179,5 +186,5 @@ export interface PublishStep {
 export interface Problem {
   title: string;
   kind: string;
-  theirs?: { text: string; version: string };
+  theirs?: { text: string; version: string } | null;
 }

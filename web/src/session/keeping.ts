@@ -47,7 +47,7 @@ async function write(name: string, base: string): Promise<void> {
   const words = text();
   tell({ is: "keeping" });
   try {
-    const saved = await ask<Saved>("PUT", patternPath(name), { text: words, base, window: WINDOW });
+    const saved = await ask<Saved>("PUT", patternPath(name), { text: words, base: base || null, window: WINDOW });
     if (state.value.page?.name !== name) return;
     tell({ is: "kept", version: saved.version });
     if (text() === words) forget(name);
@@ -55,6 +55,13 @@ async function write(name: string, base: string): Promise<void> {
   } catch (failure) {
     if (!(failure instanceof Refusal)) throw failure;
     const { problem } = failure;
+    if (problem.kind === "changed-elsewhere" && problem.theirs === null) {
+      // The file is gone from the folder: her words make it anew.
+      tell({ is: "joined", version: "" });
+      tell({ is: "typed" });
+      rest = setTimeout(() => void keepNow(), 0);
+      return;
+    }
     if (problem.kind === "changed-elsewhere" && problem.theirs) {
       if (problem.theirs.text === words) tell({ is: "joined", version: problem.theirs.version });
       else tell({ is: "parted", theirs: problem.theirs });

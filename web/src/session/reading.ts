@@ -51,7 +51,7 @@ async function counts(): Promise<void> {
 async function queries(mine: number): Promise<void> {
   const words = text();
   try {
-    const answer = await ask<QueriesAnswer>("POST", "/api/queries", { text: words, size: state.value.size, number: mine });
+    const answer = await ask<QueriesAnswer>("POST", "/api/queries", { text: words, size: null, number: mine });
     if (text() !== words) return;
     const placed = place(answer.queries, words);
     editor()?.dispatch({ effects: queriesArrived.of(placed) });
@@ -73,7 +73,7 @@ export function place(found: Query[], words: string): PlacedQuery[] {
   const units = toUnits(words);
   const seen = new Map<string, number>();
   return found.map((query) => {
-    const base = `${query.name}|${query.headline}`;
+    const base = `${query.name}|${query.row}|${query.headline}`;
     const times = seen.get(base) ?? 0;
     seen.set(base, times + 1);
     return {

@@ -176,9 +176,9 @@ const FILL: Record<PanelName, () => Promise<void>> = {
   },
 };
 
-export async function why(part: string, label: string, size: number): Promise<void> {
+export async function why(part: string, label: string, size: number, line: number): Promise<void> {
   await trying(async () => {
-    const answer = await ask<{ lines: string[] }>("POST", "/api/why", { text: text(), size, part, label });
+    const answer = await ask<{ lines: string[] }>("POST", "/api/why", { text: text(), size, part, label, line });
     tell({ is: "why", why: { part, label, size, lines: answer.lines } });
   });
 }

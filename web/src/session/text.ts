@@ -5,12 +5,16 @@ import { makeEditor, openText, type Watcher } from "../editor/editor";
 
 let view: EditorView | null = null;
 let watching: Watcher = { typed: () => {}, moved: () => {} };
+/** A text that was opened before its place on the page was built. */
+let waiting: string | null = null;
 const waiters = new Set<() => void>();
 
 /** Builds the editor in its place on the page. */
 export function mount(parent: HTMLElement, watcher: Watcher): EditorView {
   watching = watcher;
   view = makeEditor(parent, watcher);
+  if (waiting !== null) openText(view, waiting, watcher);
+  waiting = null;
   return view;
 }
 
@@ -24,11 +28,12 @@ export function editor(): EditorView | null {
 }
 
 export function text(): string {
-  return view?.state.doc.toString() ?? "";
+  return view?.state.doc.toString() ?? waiting ?? "";
 }
 
 export function open(words: string): void {
   if (view) openText(view, words, watching);
+  else waiting = words;
 }
 
 /** Called whenever the places on the page may have moved. */

@@ -4,6 +4,7 @@ import { editor, onMoved } from "../session/text";
 import { standing, weightiest } from "../state/order";
 import type { PlacedQuery } from "../state/state";
 import { state } from "../state/store";
+import { changed } from "./changed";
 import { spread } from "./spread";
 
 /** The right margin: queries level with their words, pushed down only where they would lie on each other. */
@@ -47,7 +48,7 @@ function Card({ query, full, open }: { query: PlacedQuery; full: boolean; open: 
     <div class={`query query-${weight}${open ? " query-open" : ""}`} id={cardId(query)} role="listitem" tabIndex={-1}>
       <button type="button" class="query-head" aria-expanded={full} onClick={() => openQuery(open ? null : query)}>
         <span class="query-weight">{query.weight}</span> <span class="query-headline">{query.headline}</span>
-        {query.sizes.length > 0 && <span class="query-sizes">{query.sizes.join(", ")}</span>}
+        {where(query) && <span class="query-sizes">{where(query)}</span>}
       </button>
       {full && (
         <div class="query-body">
@@ -67,11 +68,23 @@ function Card({ query, full, open }: { query: PlacedQuery; full: boolean; open: 
   );
 }
 
+/** The row and the sizes that a query speaks of; the sizes only where they are not all. */
+function where(query: PlacedQuery): string {
+  const all = state.value.read?.sizes.length ?? 1;
+  const sizes = query.sizes.length > 0 && query.sizes.length < all ? query.sizes.join(", ") : "";
+  return [query.row, sizes].filter(Boolean).join(" · ");
+}
+
 function MendView({ query, edit, which }: { query: PlacedQuery; edit: PlacedQuery["edits"][number]; which: number }) {
+  const { lead, out, into, tail } = changed(edit.before, edit.after);
   return (
     <div class="mend">
       <p class="mend-words">
-        <del>{edit.before || "nothing"}</del> <span aria-hidden="true">→</span> <ins>{edit.after || "nothing"}</ins>
+        {lead}
+        {out && <del>{out}</del>}
+        {out && into && <span aria-hidden="true"> → </span>}
+        {into && <ins>{into}</ins>}
+        {tail}
       </p>
       <button type="button" class="strong small" disabled={!state.value.edited} onClick={() => mend(which, query)}>
         Mend

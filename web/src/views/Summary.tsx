@@ -12,11 +12,14 @@ export function Summary() {
   return (
     <div class="summary" aria-live="polite">
       <p class="summary-words">
-        {read.summary}{" "}
-        {read.look.map((one) => (
-          <button key={`${one.label}-${one.size}`} type="button" class="link" onClick={() => goTo(one.line)}>
-            {one.size ? `${one.label}, ${one.size}` : one.label}
-          </button>
+        {read.look.length === 0 ? read.summary : `${read.summary.replace(/; look at .*$/s, "")}; look at `}
+        {read.look.map((one, place) => (
+          <span key={`${one.label}-${one.size}`}>
+            {place > 0 && ", "}
+            <button type="button" class="link" onClick={() => goTo(one.line)}>
+              {one.size ? `${one.label}, ${one.size}` : one.label}
+            </button>
+          </span>
         ))}
       </p>
       <p class="summary-tally">
