@@ -11,6 +11,7 @@ export interface Changed {
 
 /** The words that differ, whole, with what stands before and behind them. */
 export function changed(before: string, after: string): Changed {
+  if (before === after) return { lead: before, out: "", into: "", tail: "" };
   let start = 0;
   const shorter = Math.min(before.length, after.length);
   while (start < shorter && before[start] === after[start]) start += 1;
