@@ -15,7 +15,8 @@ from collections.abc import Iterator, Sequence
 import msgspec
 
 from roundhand.checks.choice import words, words_for
-from roundhand.findings import Finding, Source, Span
+from roundhand.checks.folding import with_followers
+from roundhand.findings import Finding, Source, Span, in_order
 from roundhand.notation.tree import Pattern
 
 _WORD = re.compile(
@@ -99,9 +100,9 @@ def heed(
             kept.append(finding)
         else:
             kept.append(msgspec.structs.replace(finding, sizes=sizes))
-    kept, followers = _parted(kept, left, source)
+    kept, left = with_followers([*kept, *left], left, source)
     unused = [(word, name) for word in said for name in word.names if (word, name) not in used]
-    return kept, left + followers, unused
+    return in_order(kept), left, unused
 
 
 def unused_words(
@@ -167,24 +168,3 @@ def _named(said: str, sizes: tuple[str, ...]) -> tuple[str, ...]:
     """The sizes that words name; none of the pattern's is told by leaving nothing."""
     wanted = {_plain(one) for one in _BETWEEN.split(said)} | {_plain(said)}
     return tuple(size for size in sizes if _plain(size) in wanted) or (said,)
-
-
-def _parted(
-    findings: Sequence[Finding], left: Sequence[Finding], source: Source
-) -> tuple[list[Finding], list[Finding]]:
-    """The findings without those that follow from one that is left, and these."""
-    gone = {_key(one, source) for one in left}
-    kept = list(findings)
-    followers: list[Finding] = []
-    while True:
-        going = [one for one in kept if one.follows in gone]
-        if not going:
-            return kept, followers
-        followers += going
-        gone |= {_key(one, source) for one in going}
-        kept = [one for one in kept if one.follows not in gone]
-
-
-def _key(finding: Finding, source: Source) -> str:
-    line, column = source.place(finding.span.start)
-    return f"{finding.name} {line}:{column}"

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import msgspec
 
 from roundhand.findings import Finding, Source
@@ -58,6 +60,23 @@ def fold(findings: list[Finding], source: Source, pattern: Pattern) -> list[Find
     kept = [_placed(finding, pattern) for finding in unique.values()]
     lines = sorted((line.span.start, line.span.end) for part in pattern.parts for line in part.lines)
     return [_followed(finding, kept, lines, source) for finding in kept]
+
+
+def with_followers(
+    findings: Sequence[Finding], gone: Sequence[Finding], source: Source
+) -> tuple[list[Finding], list[Finding]]:
+    """The findings without those that are gone and without what follows from these; and all that went."""
+    keys = {_key(one, source) for one in gone}
+    taken = [any(one is other for other in gone) for one in findings]
+    going = True
+    while going:
+        going = False
+        for at, one in enumerate(findings):
+            if not taken[at] and one.follows and one.follows in keys:
+                taken[at] = going = True
+                keys.add(_key(one, source))
+    pairs = list(zip(findings, taken, strict=True))
+    return [one for one, away in pairs if not away], [one for one, away in pairs if away]
 
 
 def _placed(finding: Finding, pattern: Pattern) -> Finding:
@@ -176,5 +195,10 @@ def _number_lost(finding: Finding, findings: list[Finding]) -> Finding | None:
 def _with(finding: Finding, cause: Finding | None, source: Source) -> Finding:
     if cause is None:
         return finding
-    line, column = source.place(cause.span.start)
-    return msgspec.structs.replace(finding, follows=f"{cause.name} {line}:{column}")
+    return msgspec.structs.replace(finding, follows=_key(cause, source))
+
+
+def _key(finding: Finding, source: Source) -> str:
+    """A finding's name and place, as those that follow from it name it."""
+    line, column = source.place(finding.span.start)
+    return f"{finding.name} {line}:{column}"

@@ -101,12 +101,15 @@ class Summary(msgspec.Struct, frozen=True):
 
 
 class Check(msgspec.Struct, frozen=True, kw_only=True):
-    """The answer of `check`. `path` is there only where several files were asked for."""
+    """The answer of `check`. `path` is there only where several files were asked for, `left` and `standing` only where
+    the editor's word leaves queries, or some were let stand before: how many."""
 
     schema: Literal["roundhand.check/1"] = "roundhand.check/1"
     path: str | UnsetType = UNSET
     findings: tuple[Query, ...]
     summary: Summary
+    left: int | UnsetType = UNSET
+    standing: int | UnsetType = UNSET
 
 
 def counts(reading: Reading, size: int | None = None, path: str | None = None) -> Counts:
@@ -149,6 +152,8 @@ def check(reading: Reading, size: int | None = None, path: str | None = None) ->
         path=UNSET if path is None else path,
         findings=tuple(_query(reading, finding) for finding in findings),
         summary=summary(findings),
+        left=sum(not one.follows for one in reading.left) or UNSET,
+        standing=sum(not one.follows for one in reading.standing) or UNSET,
     )
 
 

@@ -1,7 +1,8 @@
 """What a designer keeps beside her pattern: yarn measured stitch by stitch, and swatches weighed.
 
 `stitch_lengths.csv` has the columns kind, place, length and unit; `swatches.csv` has yarn, stitch, stitches, rows,
-width, height, unit and grams. Both may be saved from a spreadsheet with commas or with semicolons.
+width, height, unit and grams. Both may be saved from a spreadsheet with commas or with semicolons. What queries were
+let stand is told in `standing`.
 """
 
 from __future__ import annotations
@@ -18,6 +19,7 @@ from roundhand.measures import Length, length_unit, read_number, say_count
 from roundhand.notation.tree import Pattern, YarnLine
 from roundhand.stitches import dictionary
 from roundhand.terms import vocabulary
+from roundhand.workshop.standing import beside_pattern
 from roundhand.workshop.text import read_text
 from roundhand.workshop.use import UseError, spoken
 from roundhand.yarn import MeasuredLength, read_measured
@@ -34,11 +36,13 @@ _MOST_TOLD = 3
 
 
 class Beside(msgspec.Struct, frozen=True):
-    """The texts of the two files, empty where there is none, and a sentence for one that could not be read."""
+    """The texts of the files, empty where there is none, and a sentence for one that could not be read. `stands` is the
+    table of queries that were let stand."""
 
     lengths: str = ""
     swatches: str = ""
     said: tuple[str, ...] = ()
+    stands: str = ""
 
 
 class Kept(msgspec.Struct, frozen=True):
@@ -52,8 +56,7 @@ class Kept(msgspec.Struct, frozen=True):
 def beside(pattern: Path) -> Beside:
     """The files beside a pattern file; a file that cannot be read becomes a sentence."""
     texts, said = [], []
-    for name in (LENGTHS, SWATCHES):
-        path = pattern.parent / name
+    for path in (pattern.parent / LENGTHS, pattern.parent / SWATCHES, beside_pattern(pattern)):
         text = ""
         try:
             if path.exists():
@@ -63,7 +66,7 @@ def beside(pattern: Path) -> Beside:
         except OSError as problem:
             said.append(f"“{spoken(path)}” could not be read ({problem.strerror}); the answer does without it.")
         texts.append(text)
-    return Beside(texts[0], texts[1], tuple(said))
+    return Beside(texts[0], texts[1], tuple(said), texts[2])
 
 
 def kept(found: Beside, pattern: Pattern) -> Kept:

@@ -14,6 +14,8 @@ from roundhand.workshop.text import read_text
 from roundhand.workshop.use import UseError, spoken
 
 _ENDINGS = (".txt", ".md")
+# How a report of ours begins: it quotes rows, and is no pattern.
+REPORT_MARK = "<!-- roundhand.report/1 -->"
 
 
 def is_pattern(text: str) -> bool:
@@ -22,6 +24,8 @@ def is_pattern(text: str) -> bool:
     >>> is_pattern("Rnd 1: 6 sc in a magic ring."), is_pattern("Gauge: 14 sts = 4 in"), is_pattern("Dear diary")
     (True, True, False)
     """
+    if text.startswith(REPORT_MARK):
+        return False
     source = Source(text)
     sizes = find_sizes(source)
     if sizes is not None:
@@ -44,11 +48,23 @@ def patterns_in(folder: Path) -> tuple[Path, ...]:
         raise UseError(f"There is no folder “{spoken(folder)}”; check the name.")
     found = tuple(path for path in _texts(folder, set()) if _holds_pattern(path))
     if not found:
-        raise UseError(
-            f"There is no pattern in the folder “{spoken(folder)}”; "
-            "a pattern is a .txt or .md file with a line such as “Rnd 1: …” or “Sizes: …”."
-        )
+        raise no_pattern_in(folder)
     return found
+
+
+def no_pattern_in(folder: Path) -> UseError:
+    """What is said of a folder without a pattern."""
+    return UseError(
+        f"There is no pattern in the folder “{spoken(folder)}”; "
+        "a pattern is a .txt or .md file with a line such as “Rnd 1: …” or “Sizes: …”."
+    )
+
+
+def texts_in(folder: Path) -> tuple[tuple[Path, ...], tuple[UseError, ...]]:
+    """The files of a folder, and of the folders in it, that may be patterns by their names, in alphabetical order; and
+    what is to be said of folders that cannot be read. Nothing is opened."""
+    slips: list[UseError] = []
+    return tuple(_texts(folder, set(), slips)), tuple(slips)
 
 
 def shipped_patterns() -> Path:
@@ -58,14 +74,19 @@ def shipped_patterns() -> Path:
     return packaged if packaged.is_dir() else package.parents[1] / "patterns"
 
 
-def _texts(folder: Path, seen: set[tuple[int, int]]) -> Iterator[Path]:
-    """The text files in a folder. A folder is entered once, however many links lead to it."""
+def _texts(folder: Path, seen: set[tuple[int, int]], slips: list[UseError] | None = None) -> Iterator[Path]:
+    """The text files in a folder. A folder is entered once, however many links lead to it. One that cannot be read is
+    raised, or added to `slips` where these are gathered."""
     try:
         about = folder.stat()
         entries = sorted(os.scandir(folder), key=lambda entry: entry.name)
     except OSError as problem:
         why = problem.strerror or "unknown reason"
-        raise UseError(f"The folder “{spoken(folder)}” could not be read ({why}); check its permissions.") from None
+        slip = UseError(f"The folder “{spoken(folder)}” could not be read ({why}); check its permissions.")
+        if slips is None:
+            raise slip from None
+        slips.append(slip)
+        return
     if (about.st_dev, about.st_ino) in seen:
         return
     seen.add((about.st_dev, about.st_ino))
@@ -75,7 +96,7 @@ def _texts(folder: Path, seen: set[tuple[int, int]]) -> Iterator[Path]:
             continue
         path = folder / name
         if path.is_dir():
-            yield from _texts(path, seen)
+            yield from _texts(path, seen, slips)
         elif path.suffix.lower() in _ENDINGS and path.is_file():
             yield path
 

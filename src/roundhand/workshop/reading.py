@@ -13,7 +13,8 @@ from roundhand.findings import Finding, Source, Span, in_order
 from roundhand.notation.tree import Pattern, RowLine
 from roundhand.tally import Tally
 from roundhand.workshop.beside import Beside, beside, kept
-from roundhand.workshop.text import read_text
+from roundhand.workshop.standing import quieted, read_table
+from roundhand.workshop.text import Text, read_text
 from roundhand.workshop.use import UseError, spoken
 from roundhand.yarn import MeasuredLength
 from roundhand.yarn.swatches import SwatchWeight
@@ -26,7 +27,8 @@ class Reading(msgspec.Struct, frozen=True):
     order of the page.
 
     `lengths` and `swatches` are what the designer has measured beside the pattern; `said` is a sentence for each line
-    of that which makes no sense. `left` are queries that the editor's word on the page leaves.
+    of that which makes no sense. `left` are queries that the editor's word on the page leaves, and `standing` those
+    that were let stand before.
     """
 
     source: Source
@@ -37,6 +39,7 @@ class Reading(msgspec.Struct, frozen=True):
     swatches: tuple[SwatchWeight, ...] = ()
     said: tuple[str, ...] = ()
     left: tuple[Finding, ...] = ()
+    standing: tuple[Finding, ...] = ()
 
     @property
     def sizes(self) -> tuple[str, ...]:
@@ -85,13 +88,24 @@ def edited(
         findings, left = list(edit.findings), edit.left
     if not any(counted.rows()):
         findings = in_order([_nothing(source), *findings])
-    return Reading(source, pattern, counted, tuple(findings), own.lengths, own.swatches, own.said, left)
+    stands, wrong = read_table(measured.stands) if measured is not None else ((), "")
+    told = own.said if not wrong else (*own.said, f"The table of queries that were let stand was passed over: {wrong}.")
+    findings, standing = quieted(findings, stands, source, pattern)
+    return Reading(source, pattern, counted, tuple(findings), own.lengths, own.swatches, told, left, tuple(standing))
 
 
-def open_pattern(path: Path, choice: Choice = _EVERYTHING) -> Reading:
-    """A pattern file understood, with what is kept beside it; raises `UseError` as `read_text` does."""
-    found = read_text(path)
-    return understand(found.text, found.findings, beside(path), choice)
+def open_pattern(path: Path, choice: Choice = _EVERYTHING, anew: bool = False) -> Reading:
+    """A pattern file understood, with what is kept beside it; `anew` says again what was let stand. Raises `UseError`
+    as `read_text` does."""
+    return understand_file(path, read_text(path), choice, anew)
+
+
+def understand_file(path: Path, found: Text, choice: Choice = _EVERYTHING, anew: bool = False) -> Reading:
+    """A pattern file that has been read to text, understood as `open_pattern` does."""
+    kept_beside = beside(path)
+    if anew:
+        kept_beside = msgspec.structs.replace(kept_beside, stands="")
+    return understand(found.text, found.findings, kept_beside, choice)
 
 
 def size_of(reading: Reading, asked: str) -> int:

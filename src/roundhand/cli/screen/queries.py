@@ -8,6 +8,7 @@ from roundhand.cli.screen.letters import width, wrapped
 from roundhand.cli.screen.line import BLANK, Line, Piece, line
 from roundhand.cli.screen.marks import excerpt
 from roundhand.findings import Finding, severity_word
+from roundhand.measures import say_count
 from roundhand.workshop import Reading, concerning, summary, understood
 from roundhand.workshop.answers import Summary
 from roundhand.workshop.spelling import spelt_finding
@@ -23,7 +24,7 @@ def edit_page(reading: Reading, size: int | None, cells: int) -> list[Line]:
     page = [*understood_lines(reading, size, cells), BLANK]
     for cause, followers in folded(findings, reading):
         page += [*query(reading, cause, cells, followers), BLANK]
-    return [*page, line(said_in_all(summary(findings)), "title")]
+    return [*page, line(said_in_all(summary(findings)), "title"), *left_lines(reading)]
 
 
 def understood_lines(reading: Reading, size: int | None, cells: int) -> list[Line]:
@@ -42,6 +43,21 @@ def said_in_all(found: Summary) -> str:
     weights = [(found.errors, "Fix"), (found.warnings, "Look"), (found.advice, "Consider")]
     said = ", ".join(f"{count} {word}" for count, word in weights if count)
     return f"{said}." if said else "No queries: nothing to fix, to look at or to consider."
+
+
+def left_lines(reading: Reading) -> list[Line]:
+    """What is said of queries that are not shown, because the editor's word leaves them or they were let stand."""
+    lines = []
+    left, stand = (sum(not one.follows for one in found) for found in (reading.left, reading.standing))
+    if left:
+        lines.append(
+            line(f"{say_count(left, 'query', 'queries')} left as the editor's word on the page says.", "faint")
+        )
+    if stand:
+        words = "that was let stand is not shown; --anew shows it."
+        words = words if stand == 1 else "that were let stand are not shown; --anew shows them."
+        lines.append(line(f"{say_count(stand, 'query', 'queries')} {words}", "faint"))
+    return lines
 
 
 def folded(findings: Sequence[Finding], reading: Reading) -> list[tuple[Finding, int]]:
@@ -74,7 +90,7 @@ def query(reading: Reading, finding: Finding, cells: int, followers: int = 0) ->
     """One query: the row and the fact first, then the words with their marks, the reason, and a way on."""
     finding = spelt_finding(finding, reading.pattern.language)
     where = finding.row or f"line {reading.source.place(finding.span.start)[0]}"
-    sizes = _sizes(finding, reading)
+    sizes = sizes_words(finding, reading)
     weight = severity_word(finding.severity)
     head = f"{where}{f' ({sizes})' if sizes else ''}  "
     lead = f"{weight}  " if len(weight) > 4 else f"{weight:<{_INDENT}}"
@@ -107,7 +123,7 @@ def _told(lead: str, sentence: str, cells: int) -> list[Line]:
     return lines
 
 
-def _sizes(finding: Finding, reading: Reading) -> str:
+def sizes_words(finding: Finding, reading: Reading) -> str:
     """The sizes a finding concerns; nothing where the pattern has but one or the finding is on no size."""
     if len(reading.sizes) < 2 or not finding.sizes:
         return ""

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from rich import box
 from rich.console import Console
-from rich.progress import BarColumn, Progress, TextColumn
+from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn
 from rich.table import Table
 from rich.text import Text
 
@@ -55,6 +55,24 @@ def with_bar(names: Sequence[str]) -> Iterator[str]:
             bar.update(task, description=plain(name))
             yield name
             bar.advance(task)
+
+
+class Bar:
+    """How far a run of so many files is, shown on standard error until it is closed."""
+
+    def __init__(self, files: int) -> None:
+        columns = (BarColumn(), MofNCompleteColumn(), TextColumn("{task.description}", markup=False))
+        self._bar = Progress(*columns, console=Console(stderr=True, highlight=False), transient=True)
+        self._task = self._bar.add_task("", total=files)
+        self._bar.start()
+
+    def reach(self, files: int, name: str) -> None:
+        """So many files are done, the last of them this one."""
+        self._bar.update(self._task, completed=files, description=plain(name))
+
+    def close(self) -> None:
+        """Takes the bar away."""
+        self._bar.stop()
 
 
 def _text(pieces: Line) -> Text:
