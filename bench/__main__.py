@@ -6,6 +6,8 @@ import sys
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from itertools import chain
 
+from bench.checks import checks
+from bench.folders import folders
 from bench.keystrokes import keystrokes
 from bench.memory import objects
 from bench.publishing import publishing
@@ -17,6 +19,8 @@ PARTS: Mapping[str, Callable[[int], Iterable[Line]]] = {
     "reading": reading,
     "checking": checking,
     "keystrokes": keystrokes,
+    "checks": checks,
+    "folders": folders,
     "blankets": blankets,
     "publishing": publishing,
     "starts": cold_starts,
