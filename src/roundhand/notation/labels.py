@@ -177,8 +177,12 @@ def _ranges(cursor: Cursor) -> tuple[Amount, Amount, bool, tuple[int, ...]] | No
     places: list[Span] = [cursor.tokens[cursor.position - 1].span]
     ranged = pair[2]
     if names > 1 and cursor.mark("(", "["):
-        found = _pairs_in_bracket(cursor, pair)
-        if found is not None:
+        # `2-11 (11, 13) (15, 15)`: sizes in several brackets.
+        while (
+            len(firsts) < max(names, 2)
+            and cursor.mark("(", "[")
+            and (found := _pairs_in_bracket(cursor, pair)) is not None
+        ):
             firsts += found[0]
             lasts += found[1]
             places += found[2]

@@ -62,7 +62,10 @@ _BEGINS = re.compile(
     re.IGNORECASE,
 )
 _COUNTING = re.compile(r"\bcounts?\b|\bcounting\b|\bcounted\b", re.IGNORECASE)
-_MIDDLE = re.compile(r"(?<=[.;)\]])\s+(?=(?:Rnd|Round|Row|RND|ROUND|ROW)s?\.?\s+\d+[^.:\n]{0,40}:)")
+_MIDDLE = re.compile(
+    r"(?<=[.;)\]])\s+(?=(?:(?:[Ff]or\s+)?(?:[Ss]izes?|[Aa]ll\s+(?:other\s+)?sizes)\b[^.:\n]{0,40}:\s*)?"
+    r"(?:Rnd|Round|Row|RND|ROUND|ROW)s?\.?\s+\d+[^.:\n]{0,40}:)"
+)
 _NUMBERED = re.compile(r"\W*\d{1,3}[.)]")
 _EDGINGS = ("edging", "border", "trim")
 _ASIDE = re.compile(r"\s*[(\[][^()\[\]\n]*[)\]]\s*")

@@ -383,7 +383,9 @@ def _every(cursor: Cursor) -> Amount | None:
         each = True
     elif token.kind == "ordinal" and token.number is not None:
         number = token.number
-        cursor.position += 1
+        listed = _ordinals(cursor)
+        if listed is not None and each and cursor.take_word(*_ROWS):
+            return listed
     elif each and token.kind == "number":
         amount = cursor.amount()
         if amount is not None and cursor.take_word(*_ROWS):
@@ -392,6 +394,29 @@ def _every(cursor: Cursor) -> Amount | None:
         return Amount((number,), token.span)
     cursor.position = start
     return None
+
+
+def _ordinals(cursor: Cursor) -> Amount | None:
+    """Moves over an ordinal; a list of them with one for each size, `2nd (3rd, 4th)`, `2nd/3rd/4th`, is given."""
+    first = cursor.take()
+    values: list[int | None] = [first.number]
+    spans = [first.span]
+    end = cursor.position
+    while len(values) < len(cursor.names):
+        while cursor.mark("(", "[", ",", "/", ":", ")", "]"):
+            cursor.position += 1
+        token = cursor.token
+        if token is None or token.kind != "ordinal":
+            break
+        cursor.position += 1
+        values.append(token.number)
+        spans.append(token.span)
+    if len(values) < 2 or len(values) not in (len(cursor.names), len(cursor.active)):
+        cursor.position = end
+        return None
+    while cursor.mark(")", "]"):
+        cursor.position += 1
+    return cursor.settle(values, spans, end - 1)
 
 
 def _counted_rows(cursor: Cursor) -> _When | None:

@@ -66,6 +66,9 @@ def _go_on(cursor: Cursor, values: list[int | None], spans: list[Span], start: i
         found = _items(cursor, cursor.position)
         if found is None or (len(found[0]) == 1 and _may_be_count(cursor, found[2])):
             break
+        if len(values) == 1 and count > 1 and len(found[0]) == count and _may_be_count(cursor, found[2]):
+            # "(sc 4/5/6, inc) x 6 [36/42/48]": a value for every size, behind a number for all.
+            break
         if cursor.mark("{") and len(found[0]) + len(values) not in (count, len(cursor.active)):
             break
         values += found[0]

@@ -14,7 +14,7 @@ _WORKED = rf"work|rep|repeat|cont|continue|keep|{_SHAPED}"
 # An order that tells rows: shaping by a rhythm, work up to a number, so many rows, or "as set" up to something.
 _TELLS = re.compile(
     rf"\W*(?:then|now|next|shape\s+\w+:?)?[\s,]*(?:"
-    rf"(?:[^.\n]{{0,30}}?\b)?(?:{_SHAPED})\b[^.\n]{{0,80}}?\b(?:every|each|next|alt|alternate|following|foll)\s+(?:[\w-]+\s+){{0,3}}{_ROW}"
+    rf"(?:[^.\n]{{0,30}}?\b)?(?:{_SHAPED})\b[^.\n]{{0,80}}?\b(?:every|each|next|alt|alternate|following|foll)\s+(?:[^.\n]{{0,30}}?[\s)])?{_ROW}"
     rf"|(?:{_WORKED})\b[^.\n]{{0,80}}?\buntil\b[^.\n]{{0,60}}?\d"
     rf"|(?:{_WORKED})\b[^.\n]{{0,60}}?\b\d+\s+(?:more\s+)?(?:rows|rnds|rounds)\b"
     rf"|(?:{_WORKED})\b[^.\n]{{0,60}}?\bas\s+(?:set|established|est)\b[^.\n]{{0,60}}?(?:\d|\buntil\b)"
