@@ -10,7 +10,7 @@ from starlette.testclient import TestClient
 from roundhand.desk.lanes import Lane
 from roundhand.desk.problems import ProblemError
 from roundhand.desk.work import TASKS
-from roundhand.desk.worker import OK, answer
+from roundhand.desk.worker import OK, answers
 from roundhand.workshop import check, counts, shipped_patterns, understand
 
 SLIPS = (shipped_patterns() / "_faulty" / "saltmarsh-cap-with-slips.txt").read_text(encoding="utf-8")
@@ -19,7 +19,7 @@ CAP = (shipped_patterns() / "saltmarsh-cap.txt").read_text(encoding="utf-8")
 
 def asked(task: str, **what: Any) -> Any:
     """The answer of a worker, without one."""
-    status, body = answer(task, msgspec.json.encode(what))
+    *_, (status, body) = answers(task, msgspec.json.encode(what), shipped_patterns())
     assert status == OK, body
     return msgspec.json.decode(body)
 
@@ -134,7 +134,7 @@ def test_questions_are_answered_by_workers(client: TestClient) -> None:
 
 def test_older_questions_of_a_window_are_dropped() -> None:
     async def typed() -> list[str]:
-        lane = Lane()
+        lane = Lane(shipped_patterns())
 
         async def one(number: int, window: str) -> str:
             body = msgspec.json.encode({"text": SLIPS + f"\nNote {number}", "size": None, "number": number})
@@ -154,7 +154,7 @@ def test_older_questions_of_a_window_are_dropped() -> None:
 
 def test_a_worker_that_ends_or_takes_too_long_is_replaced(monkeypatch: pytest.MonkeyPatch) -> None:
     async def troubled() -> list[object]:
-        lane = Lane()
+        lane = Lane(shipped_patterns())
         body = msgspec.json.encode({"text": CAP})
         found: list[object] = [(await lane.ask("tidy", body))[0]]
         worker = lane._worker
@@ -182,3 +182,9 @@ def test_every_task_has_an_address(client: TestClient) -> None:
     paths = client.get("/openapi.json").json()["paths"]
     assert {f"/api/{task}" for task in TASKS} <= set(paths)
     assert not [path for path in paths if not path.startswith("/api/")]
+
+
+@pytest.mark.parametrize("window", ["x" * 65, "a b", "ü", "<b>"])
+def test_a_window_has_a_plain_name(window: str, client: TestClient) -> None:
+    found = client.post("/api/read", json={"text": ""}, headers=[(b"x-window", window.encode())])
+    assert (found.status_code, found.json()["kind"]) == (422, "wrong-shape")

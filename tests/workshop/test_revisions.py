@@ -41,7 +41,8 @@ def test_the_newest_text_is_not_kept_twice_and_an_older_one_is(tmp_path: Path) -
     kept(revisions, "cap.txt", b"two")
     assert kept(revisions, "cap.txt", b"one") > first
     assert len(revisions.of("cap.txt")) == 3
-    assert revisions.knows("cap.txt", version_of(b"two")) and not revisions.knows("cap.txt", version_of(b"three"))
+    assert revisions.by("cap.txt", version_of(b"two")) == "one"
+    assert revisions.by("cap.txt", version_of(b"three")) is None
 
 
 def test_a_revision_belongs_to_its_pattern(tmp_path: Path) -> None:

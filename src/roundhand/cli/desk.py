@@ -11,7 +11,8 @@ import click
     "--port", type=click.IntRange(1, 65535), metavar="N", help="The port to answer on; else one that is free."
 )
 @click.option("--no-browser", is_flag=True, help="Only say the address; open it yourself.")
-def command(folder: str | None, port: int | None, no_browser: bool) -> int:
+@click.option("--shortcut", is_flag=True, help="Put a starter for the folder on the desktop, and open nothing.")
+def command(folder: str | None, port: int | None, no_browser: bool, shortcut: bool) -> int:
     """Opens the desk on a folder of patterns, by default the one you are in, and keeps it open until Ctrl-C.
 
     It answers on this computer alone. Whatever you type is saved at once, and every earlier text can be had back.
@@ -21,9 +22,14 @@ def command(folder: str | None, port: int | None, no_browser: bool) -> int:
     from roundhand.cli.screen.line import BLANK, line
     from roundhand.cli.screen.terminal import say
     from roundhand.desk import open_desk
+    from roundhand.desk import shortcut as shortcut_on
     from roundhand.workshop import spoken
 
     place = Path(folder) if folder else Path.cwd()
+
+    if shortcut:
+        say([line(f"“{spoken(shortcut_on(place))}” opens the desk on this folder with a double click.")])
+        return 0
 
     def told(address: str) -> None:
         say(

@@ -76,6 +76,10 @@ def stations() -> Iterator[list[Line]]:
         line(f"{_INDENT}{_roundhand()} check my-pattern.txt", "advice"),
         line(f"{_INDENT}{_roundhand()} publish my-pattern.txt", "advice"),
         BLANK,
+        line("Or open the desk in your browser, where counts and queries stand beside the text while you type:"),
+        BLANK,
+        line(f"{_INDENT}{_roundhand()} desk", "advice"),
+        BLANK,
         line("Your file stays as it is, and everything stays on this computer."),
     ]
 

@@ -7,5 +7,6 @@ described at `/openapi.json`, which is made from the same operations.
 from roundhand.desk.app import make_app
 from roundhand.desk.desk import Desk
 from roundhand.desk.opening import open_desk
+from roundhand.desk.shortcut import shortcut
 
-__all__ = ["Desk", "make_app", "open_desk"]
+__all__ = ["Desk", "make_app", "open_desk", "shortcut"]

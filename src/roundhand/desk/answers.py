@@ -9,6 +9,7 @@ from msgspec import UNSET, UnsetType
 
 from roundhand.workshop.margins import LineCount, LookAt, TableRow
 from roundhand.workshop.meanings import Meant
+from roundhand.workshop.measure_rows import FigureRow, FigureTable
 from roundhand.workshop.queries import PageQuery
 from roundhand.workshop.revisions import Change
 from roundhand.workshop.shelf import Opened
@@ -109,3 +110,53 @@ class TextChanged(msgspec.Struct, frozen=True):
 
     text: str
     changes: int
+
+
+class YarnFigures(msgspec.Struct, frozen=True):
+    """What a yarn comes to in every size, and how sure that is, in a sentence."""
+
+    label: str
+    rows: tuple[FigureRow, ...]
+    sure: str
+
+
+class MeasuresAnswer(msgspec.Struct, frozen=True):
+    """Measurements and yarn as tables, a column a size (`headings`), and what is to be said of them below."""
+
+    headings: tuple[str, ...]
+    pieces: tuple[FigureTable, ...]
+    yarn: tuple[YarnFigures, ...]
+    said: tuple[str, ...]
+
+
+class ChartAnswer(msgspec.Struct, frozen=True):
+    """A chart as SVG, with all that it says in words, and the names of the pieces that can be drawn."""
+
+    title: str
+    piece: str
+    size: str
+    svg: str
+    words: tuple[str, ...]
+    pieces: tuple[str, ...]
+
+
+class LeafletAnswer(msgspec.Struct, frozen=True):
+    """The pages of the printed leaflet as SVG, and all their words as plain text."""
+
+    title: str
+    pages: tuple[str, ...]
+    words: str
+
+
+class PublishedFile(msgspec.Struct, frozen=True):
+    """A file that was made, and where the desk shows it."""
+
+    name: str
+    url: str
+
+
+class PublishedAnswer(msgspec.Struct, frozen=True):
+    """A folder that was published."""
+
+    folder: str
+    files: tuple[PublishedFile, ...]

@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import AsyncIterator, Sequence
+import contextlib
+from collections.abc import AsyncIterator, Mapping, Sequence
 from contextlib import asynccontextmanager
 
 from starlette.applications import Starlette
+from starlette.convertors import PathConvertor, register_url_convertor
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 from starlette.types import ASGIApp
 
-from roundhand.desk import page, patterns, texts
+from roundhand.desk import page, patterns, publish, texts
 from roundhand.desk.answers import Problem
 from roundhand.desk.desk import Desk
 from roundhand.desk.guard import Guard
@@ -21,7 +23,16 @@ from roundhand.desk.openapi import described
 from roundhand.desk.operation import Operation, given, told
 from roundhand.desk.problems import answered
 
-OPERATIONS: tuple[Operation, ...] = (*patterns.OPERATIONS, *texts.OPERATIONS)
+OPERATIONS: tuple[Operation, ...] = (*patterns.OPERATIONS, *texts.OPERATIONS, *publish.OPERATIONS)
+
+
+class _NameConvertor(PathConvertor):
+    """The name of a pattern in an address: a path that does not end as the address of its revisions does."""
+
+    regex = r"(?:(?!/revisions(?:/\d+)?$).)*"
+
+
+register_url_convertor("pattern", _NameConvertor())
 
 
 def make_app(desk: Desk) -> ASGIApp:
@@ -29,9 +40,14 @@ def make_app(desk: Desk) -> ASGIApp:
 
     @asynccontextmanager
     async def while_open(_app: Starlette) -> AsyncIterator[None]:
+        watch = asyncio.create_task(desk.changes.watch())
         try:
             yield
         finally:
+            desk.part()
+            watch.cancel()
+            with contextlib.suppress(asyncio.CancelledError):
+                await watch
             await desk.close()
 
     async def index(request: Request) -> Response:
@@ -55,14 +71,19 @@ def make_app(desk: Desk) -> ASGIApp:
 
 
 def _routes(desk: Desk, operations: Sequence[Operation]) -> list[Route]:
-    return [_route(desk, operation) for operation in operations]
+    """A route for each address, so that what can be asked there is said whole."""
+    paths: dict[str, dict[str, Operation]] = {}
+    for operation in operations:
+        paths.setdefault(operation.path, {})[operation.method] = operation
+    return [_route(desk, path, own) for path, own in paths.items()]
 
 
-def _route(desk: Desk, operation: Operation) -> Route:
+def _route(desk: Desk, path: str, own: Mapping[str, Operation]) -> Route:
     async def answer(request: Request) -> Response:
-        return await told(operation.call, desk, request)
+        method = "GET" if request.method == "HEAD" else request.method
+        return await told(own[method].call, desk, request)
 
-    return Route(operation.path, answer, methods=[operation.method], name=operation.name)
+    return Route(path, answer, methods=list(own))
 
 
 async def _description(_request: Request) -> Response:

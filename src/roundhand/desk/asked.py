@@ -56,6 +56,13 @@ class TextAsked(msgspec.Struct, frozen=True):
     text: PatternText
 
 
+class MeasuresAsked(msgspec.Struct, frozen=True):
+    """A text to measure; with the name of its pattern what was measured and weighed beside it is reckoned with."""
+
+    text: PatternText
+    name: Words | None = None
+
+
 class ChartAsked(msgspec.Struct, frozen=True):
     """A piece to draw in a size; null for the one that most wants a chart, and the first size that has it."""
 

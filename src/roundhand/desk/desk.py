@@ -6,6 +6,7 @@ import asyncio
 import secrets
 from dataclasses import dataclass, field
 
+from roundhand.desk.changes import Changes
 from roundhand.desk.lanes import Lane
 from roundhand.workshop.shelf import Shelf
 
@@ -22,16 +23,22 @@ class Desk:
     shelf: Shelf
     port: int
     key: str = field(default_factory=new_key)
-    lanes: dict[str, Lane] = field(
-        default_factory=lambda: {"counts": Lane(20.0), "edit": Lane(60.0), "press": Lane(180.0)}
-    )
+    lanes: dict[str, Lane] = field(init=False)
+    changes: Changes = field(init=False)
+
+    def __post_init__(self) -> None:
+        """Nobody works and nobody listens yet."""
+        limits = {"counts": 20.0, "edit": 60.0, "press": 180.0}
+        self.lanes = {name: Lane(self.shelf.folder, limit) for name, limit in limits.items()}
+        self.changes = Changes(self.shelf)
 
     async def warm(self) -> None:
         """Starts the workers that typing needs, before anybody types."""
         await asyncio.gather(self.lanes["counts"].warm(), self.lanes["edit"].warm())
 
     def part(self) -> None:
-        """Tells whoever listens that the desk is being closed."""
+        """Lets whoever listens go, since the desk is being closed."""
+        self.changes.part()
 
     async def close(self) -> None:
         """Ends the workers and closes the store."""

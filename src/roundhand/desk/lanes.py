@@ -7,9 +7,11 @@ import contextlib
 import subprocess
 import sys
 from collections import OrderedDict
+from collections.abc import Callable
+from pathlib import Path
 
 from roundhand.desk.problems import ProblemError
-from roundhand.desk.worker import ANSWERED, ASKED, READY
+from roundhand.desk.worker import ANSWERED, ASKED, READY, STEP
 
 # So many windows are remembered; a desk has rarely more than two.
 _MOST_WINDOWS = 64
@@ -23,7 +25,8 @@ class Lane:
     `limit` is how many seconds an answer may take.
     """
 
-    def __init__(self, limit: float = 30.0) -> None:
+    def __init__(self, folder: Path, limit: float = 30.0) -> None:
+        self.folder = folder
         self.limit = limit
         self._worker: asyncio.subprocess.Process | None = None
         self._turn = asyncio.Lock()
@@ -37,9 +40,11 @@ class Lane:
             except (TimeoutError, asyncio.IncompleteReadError):
                 await self.close()
 
-    async def ask(self, task: str, body: bytes, window: str = "", number: int = 0) -> tuple[int, bytes]:
+    async def ask(
+        self, task: str, body: bytes, window: str = "", number: int = 0, step: Callable[[bytes], object] | None = None
+    ) -> tuple[int, bytes]:
         """The status and body of an answer. With a window, a question that is not its newest of this task when its
-        turn comes is not asked any more.
+        turn comes is not asked any more. `step` is called with every step on the way.
 
         Raises `ProblemError`: `older` for such a question, `too-long` where no answer came in time, `broken` where the
         worker ended.
@@ -55,7 +60,7 @@ class Lane:
                 worker = await self._ready()
                 if window and number < self._newest.get(key, 0):
                     raise ProblemError("A newer text of this window is being read.", "older")
-                return await asyncio.wait_for(_asked(worker, task, body), self.limit)
+                return await asyncio.wait_for(_asked(worker, task, body, step), self.limit)
             except TimeoutError:
                 await self.close()
                 raise ProblemError("That took too long and was given up; the text is kept.", "too-long") from None
@@ -82,6 +87,7 @@ class Lane:
                 "-P",
                 "-c",
                 "from roundhand.desk.worker import main; main()",
+                str(self.folder),
                 stdin=subprocess.PIPE,
                 stdout=subprocess.PIPE,
             )
@@ -91,10 +97,17 @@ class Lane:
         return self._worker
 
 
-async def _asked(worker: asyncio.subprocess.Process, task: str, body: bytes) -> tuple[int, bytes]:
+async def _asked(
+    worker: asyncio.subprocess.Process, task: str, body: bytes, step: Callable[[bytes], object] | None
+) -> tuple[int, bytes]:
     assert worker.stdin is not None and worker.stdout is not None
     name = task.encode()
     worker.stdin.write(ASKED.pack(len(name), len(body)) + name + body)
     await worker.stdin.drain()
-    status, length = ANSWERED.unpack(await worker.stdout.readexactly(ANSWERED.size))
-    return status, await worker.stdout.readexactly(length)
+    while True:
+        status, length = ANSWERED.unpack(await worker.stdout.readexactly(ANSWERED.size))
+        said = await worker.stdout.readexactly(length)
+        if status != STEP:
+            return status, said
+        if step is not None:
+            step(said)

@@ -21,9 +21,14 @@ _WITH_BODY = ("no-json", "wrong-shape")
 
 def described(operations: Sequence[Operation]) -> dict[str, Any]:
     """The description of all operations."""
-    types = [*dict.fromkeys(one for operation in operations for one in (operation.gives, operation.asks) if one)]
-    schemas, components = msgspec.json.schema_components([*types, Problem], ref_template=_REFERENCE)
-    shapes = dict(zip([*types, Problem], schemas, strict=True))
+    types = [
+        *dict.fromkeys(
+            one for operation in operations for one in (operation.gives, operation.asks, *operation.events) if one
+        )
+    ]
+    types += [Problem] if Problem not in types else []
+    schemas, components = msgspec.json.schema_components(types, ref_template=_REFERENCE)
+    shapes = dict(zip(types, schemas, strict=True))
     paths: dict[str, dict[str, Any]] = {}
     for operation in operations:
         address = re.sub(r"\{(\w+):\w+\}", r"{\1}", operation.path)
@@ -63,6 +68,11 @@ def _described(operation: Operation, shapes: dict[Any, Any]) -> dict[str, Any]:
     answer: dict[str, Any] = {"description": "The answer."}
     if operation.gives is not None:
         answer["content"] = {operation.media: {"schema": shapes[operation.gives]}}
+    elif operation.events:
+        shown = {"anyOf": [shapes[one] for one in operation.events]}
+        data = {"type": "string", "contentMediaType": JSON, "contentSchema": shown}
+        event = {"type": "object", "required": ["data"], "properties": {"data": data}}
+        answer["content"] = {operation.media: {"schema": event}}
     elif operation.media != JSON:
         answer["content"] = {operation.media: {"schema": {"type": "string"}}}
     said["responses"] = {str(operation.status): answer, **_problems(operation, shapes[Problem])}

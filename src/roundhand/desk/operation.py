@@ -31,7 +31,8 @@ class Parameter(NamedTuple):
 
 
 class Operation(NamedTuple):
-    """One thing that can be asked of the desk. `kinds` are the problems that may be its answer besides those of all."""
+    """One thing that can be asked of the desk. `kinds` are the problems that may be its answer besides those of all;
+    `events` are the values that a stream of events may bring."""
 
     method: str
     path: str
@@ -44,13 +45,14 @@ class Operation(NamedTuple):
     kinds: tuple[str, ...] = ()
     parameters: tuple[Parameter, ...] = ()
     media: str = JSON
+    events: tuple[type[msgspec.Struct], ...] = ()
 
 
 NAME = Parameter(
     "name",
     "path",
     "The name of a pattern: its path from the folder, or `example:` and the name of an example.",
-    {"type": "string", "minLength": 1},
+    {"type": "string", "pattern": r"\.([tT][xX][tT]|[mM][dD])$"},
 )
 WINDOW = Parameter(
     "x-window",

@@ -8,6 +8,7 @@ from starlette.responses import Response
 
 import roundhand
 from roundhand.desk import answers, asked
+from roundhand.desk.changes import EVENTS, Changed, changes_told
 from roundhand.desk.desk import Desk
 from roundhand.desk.operation import NAME, Operation, Parameter, body_of, decoded, given
 from roundhand.workshop.revisions import Revision
@@ -31,6 +32,7 @@ async def saved(desk: Desk, request: Request) -> Response:
     one = decoded(await body_of(request), asked.SaveAsked)
     name = request.path_params["name"]
     done = await run_in_threadpool(desk.shelf.save, name, one.text, one.base, one.window)
+    desk.changes.tell(Changed(name, done.version, one.window))
     return given(answers.SavedAnswer(done.version, done.revision, done.saved))
 
 
@@ -38,7 +40,13 @@ async def added(desk: Desk, request: Request) -> Response:
     """Saves a new pattern."""
     one = decoded(await body_of(request), asked.AddAsked)
     done = await run_in_threadpool(desk.shelf.add, one.title, one.text)
+    desk.changes.tell(Changed(done.name, done.version, "copy"))
     return given(answers.Added(done.name, done.version), 201)
+
+
+async def changes(desk: Desk, request: Request) -> Response:
+    """What changes in the folder from now on."""
+    return await changes_told(desk.changes, request)
 
 
 async def revisions(desk: Desk, request: Request) -> Response:
@@ -66,9 +74,8 @@ def _listed(shelf: Shelf) -> answers.DeskAnswer:
     )
 
 
-_PATTERN = "/api/patterns/{name:path}"
+_PATTERN = "/api/patterns/{name:pattern}"
 
-# The longer addresses stand first, since a name may have slashes in it.
 OPERATIONS: tuple[Operation, ...] = (
     Operation("GET", "/api/desk", "desk", "The folder and what is in it.", desk_answer, answers.DeskAnswer,
               kinds=("no-answer",)),
@@ -84,4 +91,6 @@ OPERATIONS: tuple[Operation, ...] = (
               kinds=("not-there", "wrong-name", "no-answer"), parameters=(NAME,)),
     Operation("PUT", _PATTERN, "save", "Saves a text over the version it was made from.", saved, answers.SavedAnswer,
               asked.SaveAsked, kinds=_SAVING, parameters=(NAME,)),
+    Operation("GET", "/api/changes", "changes", "What changes in the folder from now on, an event for each file.",
+              changes, None, media=EVENTS, events=(Changed,)),
 )  # fmt: skip

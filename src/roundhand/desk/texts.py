@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+import re
+
 from starlette.requests import Request
 from starlette.responses import Response
 
 from roundhand.desk.desk import Desk
 from roundhand.desk.operation import JSON, WINDOW, Call, Operation, Parameter, body_of, decoded, given
-from roundhand.desk.problems import PROBLEM
+from roundhand.desk.problems import PROBLEM, ProblemError
 from roundhand.desk.work import TASKS
 from roundhand.desk.worker import OK
+from roundhand.terms import languages
 from roundhand.workshop.wording import Wording, wording
+
+_WINDOW = re.compile(r"[A-Za-z0-9-]{0,64}")
 
 
 def asking(task: str, lane: str, newest: bool = False) -> Call:
@@ -21,6 +26,8 @@ def asking(task: str, lane: str, newest: bool = False) -> Call:
         # What has the wrong shape is answered here, so that no worker is kept busy with it.
         asked = decoded(body, TASKS[task].asks)
         window = request.headers.get("x-window", "") if newest else ""
+        if not _WINDOW.fullmatch(window):
+            raise ProblemError("The name of a window has letters, digits and hyphens, 64 at the most.", "wrong-shape")
         status, said = await desk.lanes[lane].ask(task, body, window, getattr(asked, "number", 0))
         return Response(said, status, media_type=JSON if status == OK else PROBLEM)
 
@@ -52,6 +59,9 @@ OPERATIONS: tuple[Operation, ...] = (
     _operation("why", "counts", "The reasons behind a row.", kinds=("no-answer",)),
     _operation("tidy", "edit", "A text in house style, her sentences as they stand."),
     _operation("shift", "edit", "A text in other terms."),
+    _operation("measures", "press", "Finished measurements and yarn of all sizes."),
+    _operation("chart", "press", "The chart of a piece, drawn and in words.", kinds=("no-chart",)),
+    _operation("leaflet", "press", "The pages of the printed leaflet as they will look.", kinds=("no-answer",)),
     Operation(
         "GET",
         "/api/words",
@@ -60,6 +70,10 @@ OPERATIONS: tuple[Operation, ...] = (
         words,
         Wording,
         kinds=("no-answer",),
-        parameters=(Parameter("terms", "query", "The terms, US or UK.", {"type": "string"}, required=False),),
+        parameters=(
+            Parameter(
+                "terms", "query", "The terms, US or UK.", {"type": "string", "enum": list(languages())}, required=False
+            ),
+        ),
     ),
 )

@@ -2,7 +2,7 @@
 
 It reads frames from standard input and writes frames to standard output, and ends when the desk does. A frame that
 asks is the length of the task's name and of the body, four bytes each, then both; a frame that answers is the status,
-two bytes, and the length of the body, four bytes, then the body.
+two bytes, and the length of the body, four bytes, then the body; steps on the way come before it.
 """
 
 from __future__ import annotations
@@ -11,6 +11,8 @@ import os
 import signal
 import struct
 import sys
+from collections.abc import Iterator
+from pathlib import Path
 from typing import BinaryIO
 
 import msgspec
@@ -21,35 +23,44 @@ from roundhand.desk.work import TASKS
 ASKED = struct.Struct(">II")
 ANSWERED = struct.Struct(">HI")
 OK = 200
+# A step on the way to an answer.
+STEP = 100
 # What a worker writes before anything else, when it can be asked.
 READY = b"ready\n"
 _FIRST = "Cap\nTerms: US\nGauge: 16 sts and 20 rnds = 4 in\n\nRnd 1: 6 sc in a magic ring. (6)\nRnd 2: inc around. (13)"
 
 
-def answer(task: str, body: bytes) -> tuple[int, bytes]:
-    """The status and the body of the answer to one question; whatever goes wrong is an answer as well."""
+def answers(task: str, body: bytes, folder: Path) -> Iterator[tuple[int, bytes]]:
+    """The frames that answer one question: any number of steps, then the answer; whatever goes wrong is an answer as
+    well."""
     found = TASKS[task]
     try:
-        return OK, msgspec.json.encode(found.answer(msgspec.json.decode(body, type=found.asks)))
+        said = found.answer(msgspec.json.decode(body, type=found.asks), folder)
+        steps = iter((said,)) if isinstance(said, msgspec.Struct) else said
+        last = next(steps)
+        for one in steps:
+            yield STEP, msgspec.json.encode(last)
+            last = one
+        yield OK, msgspec.json.encode(last)
     except Exception as slip:
         if os.environ.get("ROUNDHAND_DEBUG") == "1":
             import traceback
 
             traceback.print_exception(slip)
         problem = problem_of(slip)
-        return STATUS[problem.kind], msgspec.json.encode(problem)
+        yield STATUS[problem.kind], msgspec.json.encode(problem)
 
 
-def serve(source: BinaryIO, target: BinaryIO) -> None:
+def serve(source: BinaryIO, target: BinaryIO, folder: Path) -> None:
     """Answers until there is nothing more to read."""
     while len(head := source.read(ASKED.size)) == ASKED.size:
         name_length, length = ASKED.unpack(head)
         name, body = source.read(name_length), source.read(length)
         if len(body) < length:
             return
-        status, said = answer(name.decode(), body)
-        target.write(ANSWERED.pack(status, len(said)) + said)
-        target.flush()
+        for status, said in answers(name.decode(), body, folder):
+            target.write(ANSWERED.pack(status, len(said)) + said)
+            target.flush()
 
 
 def main() -> None:
@@ -59,10 +70,12 @@ def main() -> None:
     out = os.fdopen(os.dup(1), "wb")
     os.dup2(2, 1)
     # What is loaded at the first reading is loaded now, so that nobody waits for it.
-    answer("queries", msgspec.json.encode({"text": _FIRST}))
+    folder = Path(sys.argv[1])
+    for _ in answers("queries", msgspec.json.encode({"text": _FIRST}), folder):
+        pass
     out.write(READY)
     out.flush()
-    serve(sys.stdin.buffer, out)
+    serve(sys.stdin.buffer, out, folder)
 
 
 if __name__ == "__main__":

@@ -14,6 +14,7 @@ from roundhand.press.page import (
     picture_with_marks,
     picture_words,
     set_pdf,
+    set_pictures,
 )
 from roundhand.press.signs import MARK, plain
 
@@ -29,4 +30,5 @@ __all__ = [
     "picture_words",
     "plain",
     "set_pdf",
+    "set_pictures",
 ]

@@ -10,7 +10,7 @@ import json
 import re
 from collections.abc import Callable, Iterable, Mapping
 from functools import lru_cache
-from typing import TYPE_CHECKING, cast
+from typing import TYPE_CHECKING, Literal, cast
 from xml.etree import ElementTree
 
 from roundhand.press.signs import MARK
@@ -60,6 +60,20 @@ def set_pdf(sources: Mapping[str, bytes], root: str, data: Mapping[str, object] 
     Raises ValueError without a root or a `main.typ`, `LackingError` where the fonts lack a sign, and `PressError` for
     anything else that keeps the page from being set, warnings among it.
     """
+    return _set(sources, root, data, "pdf")[0]
+
+
+def set_pictures(
+    sources: Mapping[str, bytes], root: str, data: Mapping[str, object] | None = None
+) -> tuple[bytes, ...]:
+    """The pages of the source `main.typ` as SVG, to be seen and not to be handed out; raises as `set_pdf` does, but
+    for signs that the fonts lack, which are left out."""
+    return _set(sources, root, data, "svg")
+
+
+def _set(
+    sources: Mapping[str, bytes], root: str, data: Mapping[str, object] | None, kind: Literal["pdf", "svg"]
+) -> tuple[bytes, ...]:
     if not root:
         raise ValueError("a page is set in an empty folder, and none was named")
     if "main.typ" not in sources:
@@ -70,15 +84,15 @@ def set_pdf(sources: Mapping[str, bytes], root: str, data: Mapping[str, object] 
     if data is not None:
         files["data.json"] = json.dumps(data, ensure_ascii=True).encode("ascii")
     # The engine's annotations know a single source only; a mapping of names to bytes is what it takes besides.
-    compiled = cast("Callable[..., tuple[bytes, list[typst.TypstWarning]]]", typst.compile_with_warnings)
+    compiled = cast("Callable[..., tuple[bytes | list[bytes], list[typst.TypstWarning]]]", typst.compile_with_warnings)
     try:
         made, warnings = compiled(
             files,
-            format="pdf",
+            format=kind,
             root=root,
             font_paths=_fonts(),
             ignore_system_fonts=True,
-            pdf_standards=list(STANDARDS),
+            pdf_standards=list(STANDARDS) if kind == "pdf" else [],
             timestamp=_MOMENT,
         )
     except typst.TypstError as problem:
@@ -88,7 +102,7 @@ def set_pdf(sources: Mapping[str, bytes], root: str, data: Mapping[str, object] 
         raise PressError(f"The page could not be set: {problem.message.rstrip('.')}.") from None
     if warnings:
         raise PressError(f"The page was set with a warning: {warnings[0].message.rstrip('.')}.")
-    return made
+    return tuple(made) if isinstance(made, list) else (made,)
 
 
 def lacking(texts: Iterable[str], root: str) -> frozenset[str]:

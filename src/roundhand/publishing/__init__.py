@@ -10,10 +10,10 @@ Rnd 1: 6 sc in a magic ring. [6 sts]
 """
 
 from roundhand.publishing.compose import leaflet
-from roundhand.publishing.folder import outputs
+from roundhand.publishing.folder import makers, outputs
 from roundhand.publishing.html import page
 from roundhand.publishing.leaflet import Chart, Leaflet, MeasureLine, YarnLineNeed
-from roundhand.publishing.pdf import Paper, lacking_signs, pdf
+from roundhand.publishing.pdf import Paper, lacking_signs, pages, pdf
 from roundhand.publishing.text import plain_text
 
 __all__ = [
@@ -24,8 +24,10 @@ __all__ = [
     "YarnLineNeed",
     "lacking_signs",
     "leaflet",
+    "makers",
     "outputs",
     "page",
+    "pages",
     "pdf",
     "plain_text",
 ]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from collections.abc import Callable
 
 from roundhand.publishing.html import page
 from roundhand.publishing.leaflet import Leaflet
@@ -20,17 +21,26 @@ def outputs(leaflet: Leaflet, root: str) -> dict[str, bytes]:
     `root` is the path of an empty folder, which stays empty. Names hold nothing but small letters, digits and hyphens.
     Raises `roundhand.press.PressError` where the PDF cannot be set.
     """
-    files = {
-        "index.html": page(leaflet),
-        "leaflet-a4.pdf": pdf(leaflet, "a4", root),
-        "leaflet-letter.pdf": pdf(leaflet, "us-letter", root),
-        "pattern.txt": plain_text(leaflet).encode("utf-8"),
+    return {name: make() for name, make in makers(leaflet, root).items()}
+
+
+def makers(leaflet: Leaflet, root: str) -> dict[str, Callable[[], bytes]]:
+    """What makes each file of a leaflet, by name, for whoever wants to say meanwhile how far it is; see `outputs`."""
+    files: dict[str, Callable[[], bytes]] = {
+        "index.html": lambda: page(leaflet),
+        "leaflet-a4.pdf": lambda: pdf(leaflet, "a4", root),
+        "leaflet-letter.pdf": lambda: pdf(leaflet, "us-letter", root),
+        "pattern.txt": lambda: plain_text(leaflet).encode("utf-8"),
     }
     for name, chart in zip(chart_names([chart.piece for chart in leaflet.charts]), leaflet.charts, strict=True):
-        files[f"{name}.svg"] = chart.svg
+        files[f"{name}.svg"] = _kept(chart.svg)
         if chart.png is not None:
-            files[f"{name}.png"] = chart.png
+            files[f"{name}.png"] = _kept(chart.png)
     return files
+
+
+def _kept(data: bytes) -> Callable[[], bytes]:
+    return lambda: data
 
 
 def chart_names(pieces: list[str]) -> list[str]:

@@ -21,6 +21,7 @@ from roundhand.press import (
     picture_words,
     plain,
     set_pdf,
+    set_pictures,
 )
 from roundhand.press.page import FAMILIES
 from roundhand.publishing.figures import typeset
@@ -34,6 +35,8 @@ Paper = Literal["a4", "us-letter"]
 _LANGUAGES = {"US": ("en", "US"), "UK": ("en", "GB")}
 # So many columns of sizes stand side by side on a page; more sizes go into a further table.
 _MOST_COLUMNS = 7
+# Large print is half as large again, which makes the text of rows 16 points; common practice is 16 to 18.
+_LARGE = 1.5
 # A line longer than this may run over the end of a page; it is never on two pages otherwise.
 _LONG = 1500
 _LONG_WORD = re.compile(r"[^\s\u200b]{40}(?=[^\s\u200b]{20})")
@@ -56,6 +59,16 @@ def pdf(leaflet: Leaflet, paper: Paper, root: str) -> bytes:
         except LackingError as problem:  # A sign that only its neighbours make impossible.
             signs |= problem.signs
     raise PressError("The fonts lack signs of this leaflet in a way that could not be mended.")
+
+
+def pages(leaflet: Leaflet, paper: Paper, root: str, large: bool = False) -> tuple[bytes, ...]:
+    """The pages of the printed leaflet as they will look, each as SVG, in ordinary or in large print.
+
+    `root` is the path of an empty folder. Raises `PressError` where a page cannot be set.
+    """
+    texts = list(_texts(_data(leaflet, paper, lambda text: text, _pictures(leaflet))))
+    texts += [text for _, svg in _pictures(leaflet).values() for text in map(plain, picture_words(svg))]
+    return set_pictures(*_to_set(leaflet, paper, root, lacking(texts, root), large))
 
 
 def lacking_signs(leaflet: Leaflet, source: Source, root: str) -> tuple[Finding, ...]:
@@ -92,11 +105,19 @@ def _occurrences(text: str, sign: str) -> Iterator[Span]:
 
 
 def _set(leaflet: Leaflet, paper: Paper, root: str, signs: frozenset[str]) -> bytes:
+    return set_pdf(*_to_set(leaflet, paper, root, signs))
+
+
+def _to_set(
+    leaflet: Leaflet, paper: Paper, root: str, signs: frozenset[str], large: bool = False
+) -> tuple[dict[str, bytes], str, dict[str, Any]]:
+    """What the press is given: the sources, the empty folder, and the data."""
     pictures = _pictures(leaflet)
     sources = {"main.typ": _source()}
     sources |= {name: picture_with_marks(svg, signs) for name, svg in pictures.values()}
     marked = marker(signs)
-    return set_pdf(sources, root, _data(leaflet, paper, lambda text: _breakable(marked(text)), pictures))
+    data = _data(leaflet, paper, lambda text: _breakable(marked(text)), pictures)
+    return sources, root, data | {"scale": _LARGE if large else 1}
 
 
 def _breakable(text: str) -> str:

@@ -14,7 +14,7 @@ from roundhand.sizing import gauge_book
 from roundhand.tally import PieceTally, distinct
 from roundhand.terms import languages
 from roundhand.workshop.reading import Reading
-from roundhand.workshop.use import UseError
+from roundhand.workshop.use import UseError, spoken
 
 
 class Charted(msgspec.Struct, frozen=True):
@@ -43,11 +43,11 @@ class ChartAnswer(msgspec.Struct, frozen=True, kw_only=True):
     svg: str
 
 
-def chart(reading: Reading, size: int | None = None) -> Charted:
-    """The colour chart of the piece that most wants one, in a size or else in the first that has it.
+def chart(reading: Reading, size: int | None = None, piece: str | None = None) -> Charted:
+    """The colour chart of a piece, or of the one that most wants one, in a size or else in the first that has it.
 
     A piece with several colours or long stitches is taken before a plain one, and one of more rows before one of
-    fewer. The cells have the shape that the gauges give. Raises `UseError` where nothing is worked.
+    fewer. The cells have the shape that the gauges give. Raises `UseError` where nothing is worked, or no such piece.
 
     >>> from roundhand.workshop.reading import understand
     >>> found = chart(understand("Cap\\n\\nRnd 1: 6 sc in a magic ring. (6)\\nRnd 2: sc in each st around. (6)"))
@@ -58,8 +58,24 @@ def chart(reading: Reading, size: int | None = None) -> Charted:
     worked = [(at, one) for at in range(len(reading.tally.pieces)) for one in sizes if _rows(reading, at, one)]
     if not worked:
         raise UseError("There is no row to draw; “roundhand check” says what was understood of the pattern.")
-    piece, _ = max(worked, key=lambda place: _worth(reading.tally.pieces[place[0]], place[1]))
-    return _charted(reading, piece, next(one for at, one in worked if at == piece))
+    if piece is not None:
+        worked = [place for place in worked if reading.tally.pieces[place[0]].name == piece]
+        if not worked:
+            raise UseError(f"There is no piece “{spoken(piece)}” with rows to draw in this size.")
+    drawn, _ = max(worked, key=lambda place: _worth(reading.tally.pieces[place[0]], place[1]))
+    return _charted(reading, drawn, next(one for at, one in worked if at == drawn))
+
+
+def drawable(reading: Reading, size: int | None = None) -> tuple[str, ...]:
+    """The names of the pieces that have rows to draw, in the order of the page.
+
+    >>> from roundhand.workshop.reading import understand
+    >>> drawable(understand("Cap\\n\\nRnd 1: 6 sc in a magic ring. (6)")), drawable(understand("Dear diary"))
+    (('Cap',), ())
+    """
+    sizes = range(len(reading.sizes)) if size is None else (size,)
+    pieces = enumerate(reading.tally.pieces)
+    return tuple(dict.fromkeys(piece.name for at, piece in pieces if any(_rows(reading, at, one) for one in sizes)))
 
 
 def charts_worth_printing(reading: Reading) -> tuple[Charted, ...]:

@@ -29,17 +29,22 @@ def file_stem(title: str) -> str:
 
 
 def inside(folder: Path, name: str) -> Path | None:
-    """The path of a name in a folder; None for a name that leads out of it, is hidden, or is no text's."""
-    parts = name.split("/")
-    for part in parts:
-        if not part or part.startswith((".", "_")) or part != part.strip() or part.endswith("."):
-            return None
-        if _DEVICES.fullmatch(part) or any(sign in '\\:*?"<>|' or not sign.isprintable() for sign in part):
-            return None
-        if len(part.encode("utf-8", "surrogatepass")) > _MOST_BYTES:
-            return None
-    last = parts[-1].lower()
+    """The path of a text's name in a folder; None for a name that leads out of it, is hidden, or is no text's."""
+    last = name.rsplit("/", 1)[-1].lower()
     if not last.endswith(_ENDINGS) or last.rsplit(".", 1)[0] == "readme":
+        return None
+    return place_in(folder, name)
+
+
+def place_in(folder: Path, name: str) -> Path | None:
+    """The path of a name in a folder, with slashes for the folders between; None for a name that leads out of it, is
+    hidden, or that some system does not allow.
+
+    >>> place_in(Path("/home"), "caps/../../etc"), place_in(Path("/home"), "caps/.hidden")
+    (None, None)
+    """
+    parts = name.split("/")
+    if not all(_is_good(part) for part in parts):
         return None
     path = folder.joinpath(*parts)
     try:
@@ -47,3 +52,11 @@ def inside(folder: Path, name: str) -> Path | None:
         return path if path.resolve().is_relative_to(folder.resolve()) else None
     except (OSError, RuntimeError, ValueError):
         return None
+
+
+def _is_good(part: str) -> bool:
+    if not part or part.startswith((".", "_")) or part != part.strip() or part.endswith("."):
+        return False
+    if _DEVICES.fullmatch(part) or any(sign in '\\:*?"<>|' or not sign.isprintable() for sign in part):
+        return False
+    return len(part.encode("utf-8", "surrogatepass")) <= _MOST_BYTES

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import re
+import tempfile
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
 from typing import Literal
 
+import msgspec
+
 from roundhand.measures import Length
-from roundhand.publishing import Chart, Leaflet, MeasureLine, YarnLineNeed, leaflet
+from roundhand.publishing import Chart, Leaflet, MeasureLine, Paper, YarnLineNeed, leaflet
 from roundhand.shape import Measure, Measures
 from roundhand.workshop.charting import Charted, charts_worth_printing, picture
 from roundhand.workshop.measuring import measures
@@ -43,6 +46,28 @@ def compose(reading: Reading, pictures: bool = True) -> Leaflet:
         needs,
         tuple(charts),
     )
+
+
+class Preview(msgspec.Struct, frozen=True):
+    """A leaflet as it will be printed: its pages as SVG, and all its words as plain text."""
+
+    title: str
+    pages: tuple[bytes, ...]
+    words: str
+
+
+def preview(reading: Reading, paper: Paper, large: bool = False) -> Preview:
+    """The leaflet of a pattern to be looked at, in ordinary or in large print; raises `UseError` where a page cannot
+    be set."""
+    from roundhand import publishing
+    from roundhand.press import PressError
+
+    made = compose(reading, pictures=False)
+    with tempfile.TemporaryDirectory() as root:
+        try:
+            return Preview(made.title, publishing.pages(made, paper, root, large), publishing.plain_text(made))
+        except PressError as problem:
+            raise UseError(str(problem)) from None
 
 
 def keeps_her_own(reading: Reading) -> bool:

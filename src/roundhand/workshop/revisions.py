@@ -138,14 +138,16 @@ class Revisions:
                 return frozenset()
             return frozenset(row[0] for row in store.execute("select distinct name from revision"))
 
-    def knows(self, name: str, version: str) -> bool:
-        """Whether a text of a pattern is among its revisions."""
+    def by(self, name: str, version: str) -> str | None:
+        """By whom a text of a pattern was last saved; None where it is not among its revisions."""
         with self._gate, _spoken():
             store = self._readable()
             if store is None:
-                return False
-            found = store.execute("select 1 from revision where name = ? and version = ? limit 1", (name, version))
-            return found.fetchone() is not None
+                return None
+            found = store.execute(
+                "select who from revision where name = ? and version = ? order by id desc limit 1", (name, version)
+            ).fetchone()
+            return str(found[0]) if found is not None else None
 
     def data(self, name: str, number: int) -> bytes | None:
         """The bytes of a revision; None where the pattern has none of that number."""

@@ -199,14 +199,19 @@ class Shelf:
             present = ""
         return text, difference(present, text)
 
-    def noticed(self, name: str) -> str | None:
-        """Keeps what another program has written, and gives the version of the file; None where it is away."""
+    def noticed(self, name: str) -> tuple[str | None, str]:
+        """The version that a file has, None where it is away, and by whom it is: what no window has saved was written
+        by another program (`disk`), and is kept."""
         try:
             data = self._path(name).read_bytes()
         except (OSError, UseError):
-            return None
+            return None, "disk"
+        version = version_of(data)
         self._remember(name, data, "disk")
-        return version_of(data)
+        try:
+            return version, self.revisions.by(name, version) or "disk"
+        except StoreError:
+            return version, "disk"
 
     def name_of(self, path: Path) -> str | None:
         """The name of a file of this folder that can be a pattern; None for any other."""
@@ -270,7 +275,7 @@ class Shelf:
         if len(data) > MOST_BYTES or not self.writable:
             return
         try:
-            if not self.revisions.knows(name, version_of(data)):
+            if self.revisions.by(name, version_of(data)) is None:
                 self.revisions.keep(name, data, version_of(data), by)
         except StoreError:
             return

@@ -102,6 +102,14 @@ def check_folder(folder: Path) -> None:
             raise PermissionError(errno.EACCES, "Permission denied")
 
 
+def made_here(path: Path) -> bool:
+    """Whether a file is one that roundhand has put into its folder and that nobody has changed since."""
+    listed = _listed(path.parent / MARKER)
+    if listed is None or path.name not in listed or path.is_symlink() or not path.is_file():
+        return False
+    return hashlib.sha256(path.read_bytes()).hexdigest() == listed[path.name]
+
+
 def write_folder(folder: Path, files: Mapping[str, bytes]) -> bool:
     """Writes a folder of files whole, in place of one that roundhand has written there before, and says whether
     there was one.
