@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from itertools import groupby
 from typing import Literal
 
 import msgspec
@@ -48,6 +47,8 @@ _KINDS: tuple[Kind, ...] = (
     "stitch", "count", "colour", "place", "repeat", "label", "size", "key", "heading", "note", "gap",
 )  # fmt: skip
 _CODES = {kind: at + 1 for at, kind in enumerate(_KINDS)}
+# Signs that mean the same, one behind the other; what means nothing is painted with nought.
+_RUN = re.compile(rb"([^\x00])\1*", re.DOTALL)
 _NUMBER = re.compile(r"\d+(?:\s*(?:\([\d\s,;:/-]+\)|\[[\d\s,;:/-]+\]))?")
 
 
@@ -167,10 +168,8 @@ class _Brush:
                 self.numbers(amount.span)
 
     def marks(self) -> Iterable[Meant]:
-        at = 0
-        for code, run in groupby(self.codes):
-            end = at + sum(1 for _ in run)
-            words = self.text[at:end]
-            if code and not words.isspace():
-                yield Meant(at + len(words) - len(words.lstrip()), at + len(words.rstrip()), _KINDS[code - 1])
-            at = end
+        for run in _RUN.finditer(self.codes):
+            words = self.text[run.start() : run.end()]
+            if not words.isspace():
+                start = run.start() + len(words) - len(words.lstrip())
+                yield Meant(start, run.start() + len(words.rstrip()), _KINDS[run[0][0] - 1])
