@@ -22,7 +22,7 @@ from roundhand.workshop.measuring import MeasureAnswer
 from roundhand.workshop.publishing import PublishAnswer
 from roundhand.workshop.reckoning import YarnAnswer
 from roundhand.workshop.why import Why
-from tests.docs import reading_pages, reading_sections, stitch_pages
+from tests.docs import check_pages, reading_pages, reading_sections, stitch_pages
 
 ROOT = Path(__file__).resolve().parents[2]
 TOP = [ROOT / name for name in ("README.md", "ARCHITECTURE.md", "CONTRIBUTING.md", "CHANGELOG.md", "bench/README.md")]
@@ -277,6 +277,10 @@ def test_every_command_has_its_answer_written_down() -> None:
 
 def test_the_page_of_stitches_says_what_the_dictionary_says() -> None:
     assert text(stitch_pages.PAGE) == stitch_pages.page(), "python -m tests.docs.stitch_pages --write makes it anew"
+
+
+def test_the_handbook_says_what_the_checks_say() -> None:
+    assert text(check_pages.PAGE) == check_pages.page(), "python -m tests.docs.check_pages --write makes it anew"
 
 
 def test_the_page_on_reading_says_what_the_tables_come_to() -> None:

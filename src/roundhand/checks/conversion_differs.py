@@ -46,7 +46,7 @@ _UNIT = (
 )
 _ONE = rf"(?P<{{0}}>{_LIST})\s*-?\s*(?P<{{1}}>{_UNIT})(?![^\W\d_])"
 _PAIR = re.compile(
-    rf"(?<![\w./,])(?:{_ONE.format('a', 'u')})\.?\s*(?:[(\[/=]|\bor\b|,)\s*(?:approx\.?|about|c\.)?\s*"
+    rf"(?<![\w./,])(?:{_ONE.format('a', 'u')})\.?\s*(?:[(\[/=]|\bor\b)\s*(?:approx\.?|about|c\.)?\s*"
     rf"(?:{_ONE.format('b', 'v')})(?!\s*[x\u00d7])",
     re.IGNORECASE,
 )
@@ -75,7 +75,7 @@ def check(sheet: Sheet) -> Iterator[Finding]:
             continue
         for one, other in zip(ours, theirs, strict=True):
             should = _in(one.number, first, second)
-            if _apart(one, other, first, second, should):
+            if _apart(other, should):
                 yield _finding(sheet, one, other, first, second, should)
                 break
 
@@ -107,11 +107,10 @@ def _in(number: Fraction, unit: str, other: str) -> Fraction:
     return Length.of(number, unit).to(other)
 
 
-def _apart(one: _Value, other: _Value, first: str, second: str, should: Fraction) -> bool:
-    """Whether two values differ by more than 2 %, and by more than rounding either of them can make."""
+def _apart(other: _Value, should: Fraction) -> bool:
+    """Whether the second value differs by more than 2 %, and by more than half of its last figure."""
     off = abs(other.number - should)
-    rounding = max(other.step / 2, _in(one.step / 2, first, second))
-    return off > should * _TOLERANCE and off > rounding
+    return off > should * _TOLERANCE and off > other.step / 2
 
 
 def _finding(sheet: Sheet, one: _Value, other: _Value, first: str, second: str, should: Fraction) -> Finding:
