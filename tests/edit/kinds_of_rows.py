@@ -81,6 +81,8 @@ def row_cut(clean: Clean) -> Iterator[Change]:
                 result is not None
                 and below is not None
                 and stated is not None
+                # Both neighbours must be there: what is worked into, and what is worked after it.
+                and below.kind in ("row", "chain")
                 and (result.offer.total, result.offer.layout) != (below.total, below.layout)
                 for result, below, stated in zip(row.results, row.below, after.stated, strict=True)
             )

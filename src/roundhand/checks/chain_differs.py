@@ -24,8 +24,12 @@ from roundhand.checks.mends import Mend, mends
 from roundhand.checks.pencil import follows_text, groups, per_size, positions_of, row_label, say_list, sizes_of
 from roundhand.checks.troubles import Trouble
 from roundhand.findings import Edit, Finding, Mark, Span
+from roundhand.notation.tree import Chain, Work
 
 GROUP = "counts"
+
+
+_NO_BEGINNING = "say in which ch from the hook the row begins, or put the row along the chain before it"
 
 
 def place(trouble: Trouble) -> Span:
@@ -44,8 +48,11 @@ def check(sheet: Sheet) -> Iterator[Finding]:
         found = mends(sheet, first)
         edits = tuple(mend.edit for mend in found)
         # Where one number of the row mends it in every size, and the chain cannot or only as well, the row is at fault.
+        begins = _begins_on_chain(first)
+        if not begins:
+            found, edits = (), ()
         slip = found[0].token if found and found[0].token.role != "foundation" else None
-        if chain is not None and not found and len(positions_of(members)) == 1:
+        if chain is not None and not found and begins and len(positions_of(members)) == 1:
             edits = (Edit(chain.words_of(positions_of(members)), str(needed[0]), "ask"),)
         label = row_label(first.row, first.size)
         stated_by = first.row.stated_by
@@ -53,10 +60,10 @@ def check(sheet: Sheet) -> Iterator[Finding]:
             "chain-differs",
             "error",
             f"makes {say_list(made)} sts, {say_list(stated)} stated and worked on",
-            slip.span if slip is not None else span,
+            slip.span if slip is not None else span if begins else first.row.line.label.span,
             sizes_of(members, sheet.pattern.sizes),
             because=f"{label} makes {say_list(made)} from this chain; the rows after it go on with {say_list(stated)}",
-            help=_way_on(found, needed, stated),
+            help=_way_on(found, needed, stated) if begins else _NO_BEGINNING,
             facts={
                 "made": made,
                 "stated": stated,
@@ -81,3 +88,14 @@ def _way_on(found: tuple[Mend, ...], needed: tuple[int | None, ...], stated: tup
     if found and found[0].token.role != "foundation":
         return f"{', or '.join(mend.words for mend in found)} would give {say_list(stated)}"
     return f"ch {say_list(needed)} would give {say_list(stated)}"
+
+
+def _begins_on_chain(trouble: Trouble) -> bool:
+    """Whether a flat row says in which chain it begins; a row that turns up with a chain of its own and goes on into
+    "each st" is worked on a row, which may be missing."""
+    nodes = trouble.row.nodes[trouble.size] or ()
+    if trouble.row.kind != "row" or not nodes or not isinstance(nodes[0], Chain) or nodes[0].amount.values == (0,):
+        return True
+    return any(
+        isinstance(node, Work) and (node.into.kind == "from_hook" or node.into.what == "chain") for node in nodes
+    )

@@ -115,7 +115,11 @@ def _spaces(sheet: Sheet) -> Iterator[Finding]:
         wrong: list[tuple[int, int, int]] = []
         for size, result in enumerate(row.results):
             want = amounts[0].at(size)
-            if result is None or want is None or (id(row.line), size) in told or not _plain_spaces(row.nodes[size]):
+            if result is None or want is None or (id(row.line), size) in told:
+                continue
+            # Spaces of one length are one kind, whether the opening chain holds the first of them or not.
+            alike = len(set(result.offer.lengths)) == 1 and len(result.offer.lengths) == result.offer.layout.count(b"o")
+            if not alike and not _plain_spaces(row.nodes[size]):
                 continue
             held = result.offer.layout.count(b"o")
             if held and held != want:
@@ -176,8 +180,16 @@ def _beside(
         because=f"the stitches of this row agree with its count, its {what} do not" if agrees else "",
         help=f"the row as written makes {say_list(worked)}; write that, or change what is worked",
         facts={"written": written, "worked": worked, "counted": counted},
+        edits=_count_edit(amount, sizes, worked),
         label=f"{say_list(written)} written",
     )
+
+
+def _count_edit(amount: Amount, sizes: tuple[int, ...], worked: tuple[int, ...]) -> tuple[Edit, ...]:
+    """What is worked written for what is stated, where one number says it."""
+    if len(set(worked)) > 1 or (len(amount.values) > 1 and len(sizes) > 1):
+        return ()
+    return (Edit(amount.words_of(sizes), str(worked[0]), "sure"),)
 
 
 def _plain_spaces(nodes: tuple[Node, ...] | None) -> bool:

@@ -143,7 +143,7 @@ def _followed(finding: Finding, findings: list[Finding], lines: list[tuple[int, 
         if apart and cause.name == "repeat-left-over" and finding.name == "count-differs":
             # The same words of the same row: in some sizes the wrong repeat happens to come out.
             return _with(finding, cause, source)
-        if cause.name not in _CAUSES:
+        if cause.name not in _CAUSES or (cause.name in _NUMBERS and _stands_alone(finding)):
             continue
         if not finding.sizes or not cause.sizes or set(finding.sizes) <= set(cause.sizes):
             return _with(finding, cause, source)
@@ -171,6 +171,11 @@ def _contradicted(finding: Finding, findings: list[Finding], lines: list[tuple[i
         if any(line[0] <= mark.span.start <= line[1] for mark in one.see):
             return one
     return None
+
+
+def _stands_alone(finding: Finding) -> bool:
+    """Whether a count is wrong by the row's own words: what is worked in a ring does not ask what lies below it."""
+    return finding.name == "count-differs" and finding.facts.get("below") == 0
 
 
 def _number_lost(finding: Finding, findings: list[Finding]) -> Finding | None:

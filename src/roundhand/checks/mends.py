@@ -84,22 +84,26 @@ def _clearer(one: Mend, other: Mend) -> bool:
     return one.agrees > other.agrees or _rank(one)[0] < _rank(other)[0]
 
 
-def _rank(mend: Mend) -> tuple[int, int, int, Span]:
+def _rank(mend: Mend) -> tuple[int, int, int, int, Span]:
     """Usage first: an unusual chain counted from the hook is the slip before the chain it is worked into, and chains
-    made in a row before nothing. Then what is nearest to the hand: fewest letters, then the smallest step."""
+    made in a row before nothing. Then what is nearest to the hand: fewest letters, the count before what makes it, the
+    smallest step."""
     token = mend.token
     if token.role == "hook":
         order = 0 if token.old not in token.usual and mend.new in token.usual else 2
     else:
         order = 2 if token.role == "chain" else 1
-    return order, _letters(token.old, mend.new), abs(mend.new - token.old), token.span
+    return order, _letters(token.old, mend.new), token.role != "stated", abs(mend.new - token.old), token.span
 
 
 def _letters(old: int, new: int) -> int:
-    """How far one number is from another for a hasty hand: 0 where a digit was lost, doubled or exchanged."""
-    one, other = str(old), str(new)
-    if len(one) != len(other) or sorted(one) == sorted(other) or abs(old - new) <= 2:
+    """How far one number is from another for a hasty hand: 0 where it is near, or a digit was lost, doubled or
+    exchanged with its neighbour, else how many digits differ."""
+    one, other = sorted((str(old), str(new)), key=len)
+    if abs(old - new) <= 2 or one == other[::-1] or other in (one + one[-1:], one[:1] + one):
         return 0
+    if len(one) != len(other):
+        return 0 if len(other) - len(one) == 1 and one in (other[1:], other[:-1]) else 3
     return sum(a != b for a, b in zip(one, other, strict=True))
 
 

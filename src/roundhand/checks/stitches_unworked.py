@@ -60,10 +60,11 @@ def check(sheet: Sheet) -> Iterator[Finding]:
             )
             continue
         found = mends(sheet, first)
+        below = per_size(members, lambda trouble: trouble.below)
         yield Finding(
             "stitches-unworked",
             "warning",
-            f"{say_list(left)} of {say_list(per_size(members, lambda trouble: trouble.below))} sts not worked into",
+            f"{say_list(left)} of {say_list(below)} {_places(first)} not worked into",
             span,
             sizes_of(members, sheet.pattern.sizes),
             row=row_label(first.row, first.size),
@@ -85,3 +86,8 @@ def _way_on(trouble: Trouble, found: tuple[Mend, ...]) -> str:
         return "say that the rest is left unworked, or work into all of them"
     words = ", or ".join(mend.words for mend in found)
     return f"{words} would use all {trouble.below}; else say that the rest is left unworked"
+
+
+def _places(trouble: Trouble) -> str:
+    offer = trouble.row.below[trouble.size]
+    return "ch" if offer is not None and offer.kind == "chain" else "sts"

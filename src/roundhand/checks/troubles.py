@@ -136,6 +136,8 @@ def _of_row(
         return msgspec.structs.replace(plain, name="count-differs")
     if offer is not None and offer.kind == "row" and _unworked(piece, row, at, size, result, offer, text, leaving):
         return msgspec.structs.replace(plain, name="stitches-unworked")
+    if offer is not None and offer.kind == "chain" and _chain_unworked(piece, row, at, size, result, text, leaving):
+        return msgspec.structs.replace(plain, name="stitches-unworked")
     unlikely = next((missing for missing in result.missing if missing.what in _UNLIKELY), None)
     if unlikely is not None:
         return msgspec.structs.replace(plain, name="place-missing", missing=unlikely)
@@ -156,6 +158,23 @@ def _unworked(
     if result.said_left is not None and result.said_left not in (result.left, result.left + offer.after):
         return True
     if not (result.left or result.jumped) or result.leaves or row.line.span.start in leaving:
+        return False
+    return not _left_on_purpose(row, text) and not _taken_up_later(piece, at, size)
+
+
+def _chain_unworked(
+    piece: PieceTally, row: RowTally, at: int, size: int, result: Worked, text: str, leaving: frozenset[int]
+) -> bool:
+    """Whether a first row ends before its foundation chain does, and neither it nor a later row says why.
+
+    A chain that hangs on is a stem, a tie or a strap, and the row after it then goes on from there; so this is told of
+    flat rows alone, where the next one is worked back over all that was made.
+    """
+    if row.kind != "row" or not (result.left or result.jumped) or result.leaves or row.line.span.start in leaving:
+        return False
+    after = next((one for one in piece.rows[at + 1 :] if one.results[size] is not None), None)
+    below = after.below[size] if after is not None else None
+    if after is not None and (below is None or below.kind != "row"):
         return False
     return not _left_on_purpose(row, text) and not _taken_up_later(piece, at, size)
 

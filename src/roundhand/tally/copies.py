@@ -49,6 +49,7 @@ def blocks_of(
     """The rows that a copy names, in every size; what is missing is said once."""
     blocks: list[list[Body]] = []
     absent: dict[int, list[int]] = {}
+    backwards: dict[tuple[int, int], list[int]] = {}
     for size in range(history.sizes):
         if line is not None and size not in line.sizes:
             blocks.append([])
@@ -61,6 +62,8 @@ def blocks_of(
         last = copy.last.at(size) if copy.last is not None else first
         block: list[Body] = []
         if first is not None and last is not None:
+            if last < first and (labels[size] or line is None):
+                backwards.setdefault((first, last), []).append(size)
             for number in range(first, min(last, first + MOST_ROWS) + 1):
                 body = history.find(size, number)
                 if body is None:
@@ -69,6 +72,8 @@ def blocks_of(
                 else:
                     block.append(body)
         blocks.append(block)
+    for (first, last), concerned_sizes in backwards.items():
+        findings.append(_backwards(copy, first, last, tuple(sizes[size] for size in concerned_sizes)))
     if absent:
         number = min(absent)
         concerned = tuple(sizes[size] for size in absent[number])
@@ -90,6 +95,20 @@ def blocks_of(
             )
         )
     return blocks
+
+
+def _backwards(copy: Copy, first: int, last: int, concerned: tuple[str, ...]) -> Finding:
+    """`reference-incomplete` where the rows to be repeated end before they begin."""
+    return Finding(
+        "reference-incomplete",
+        "error",
+        f"rows {first} to {last} end before they begin",
+        copy.span,
+        concerned,
+        because=f"row {last} stands above row {first}, so nothing lies between them to be repeated",
+        help="look at both numbers; the first row comes first",
+        facts={"rows": (first, last)},
+    )
 
 
 def copied_labels(
