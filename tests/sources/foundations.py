@@ -54,5 +54,5 @@ def _of_conflict(fact: dict[str, str]) -> Iterator[Value]:
     """What a row comes to on its words, and the remark that it must or must not bring."""
     reading = understand(f"Strip\n\nTerms: US\n\nCh {fact['chains']}.\nRow 1: {fact['row']}\n")
     yield Value("count", int(fact["count"]), next(reading.tally.rows()).worked[0])
-    found = sorted({one.name for one in reading.findings if one.severity == "error"})
+    found = sorted({one.name for one in reading.findings if one.severity == "error" and not one.follows})
     yield Value("errors", [fact["error"]] if fact["error"] else [], found)

@@ -127,4 +127,6 @@ def _declared(text: str, to: Language, titled: bool, of_today: bool) -> str:
         return f"Terms: {to}{ending}{text}"
     lead = len(text) - len(text.lstrip())
     head, found, rest = text[lead:].partition(ending)
-    return f"{text[:lead]}{head}{ending}Terms: {to}{found}{rest}"
+    # A heading right below the title stays one only with an empty line in front of it.
+    apart = ending if rest[:1].strip() and ":" not in rest.partition("\n")[0] else ""
+    return f"{text[:lead]}{head}{ending}Terms: {to}{found}{apart}{rest}"
