@@ -84,11 +84,12 @@ def _magazine(counts: list[int], nth: str, terms: str) -> str:
 
 @pytest.mark.parametrize("copy", range(COPIES))
 def test_a_first_stitch_in_the_wrong_chain(copy: int) -> None:
-    """Case 58: one word mends it in every size, where the chain would have to change in each."""
+    """Case 58: one word mends it in every size, where the chain would have to change in each. (By one chain too far the
+    note on the skipped chains may be what is wrong; that is told as note-differs.)"""
     chance = random.Random(copy)
     first = 69 if copy == 0 else chance.randint(20, 90)
     counts = [first + 5 * at for at in range(5 if copy == 0 else chance.randint(2, 5))]
-    terms, slip = ("UK", "US")[copy % 2], ("3rd", "5th", "14th")[copy % 3]
+    terms, slip = ("UK", "US")[copy % 2], ("3rd", "6th", "14th")[copy % 3]
     page = _magazine(counts, slip, terms)
     assert _offered(page)[0] == (slip, "4th"), page
     assert _errors(_magazine(counts, "4th", terms)) == []
