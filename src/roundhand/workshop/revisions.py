@@ -10,6 +10,7 @@ import difflib
 import os
 import sqlite3
 import threading
+import time
 import zlib
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
@@ -33,7 +34,8 @@ create index if not exists revisions_of on revision (name, id);
 # A compressor looks back so far and no further.
 _WINDOW = 32_000
 # Another program that writes to the store is waited for so many seconds.
-_PATIENCE = 5.0
+_PATIENCE = 15.0
+_A_MOMENT = 0.02
 # A list of changed lines is reckoned on no more lines than this; beyond it they are only counted.
 _MOST_COMPARED = 2_000
 
@@ -176,7 +178,7 @@ class Revisions:
     def _opened(self) -> sqlite3.Connection:
         store = sqlite3.connect(self._path, timeout=_PATIENCE, isolation_level=None, check_same_thread=False)
         try:
-            store.execute("pragma journal_mode = wal")
+            _made_patient(store)
             # A text that was told to be kept is on the disk, even where the power fails.
             store.execute("pragma synchronous = full")
             store.executescript(_SCHEMA)
@@ -300,6 +302,21 @@ def _free(path: Path) -> Path:
 
 def _code(problem: sqlite3.Error) -> int:
     return getattr(problem, "sqlite_errorcode", 0) & 0xFF
+
+
+def _made_patient(store: sqlite3.Connection) -> None:
+    """Makes the store one that is read while it is written; SQLite itself does not wait for somebody else who is just
+    doing the same."""
+    end = time.monotonic() + _PATIENCE
+    while True:
+        try:
+            store.execute("pragma journal_mode = wal")
+        except sqlite3.OperationalError as problem:
+            if _code(problem) != sqlite3.SQLITE_BUSY or time.monotonic() > end:
+                raise
+            time.sleep(_A_MOMENT)
+        else:
+            return
 
 
 @contextmanager
