@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 
 import msgspec
@@ -45,7 +46,8 @@ def read_book(text: str, lines: Sequence[Line], lexicon: Lexicon, names: tuple[s
             # "(L only: 2 sc in next st)" says for which size and defines nothing.
             continue
         found = read_definition(one.names[0], text, one.start, one.end, lexicon, names, one.span)
-        if not _is_meant(one, found, lexicon):
+        likened = one.where in ("heading", "colon") and _likens(text[one.start : one.end], lines)
+        if likened or not _is_meant(one, found, lexicon):
             if one.where == "heading":
                 own_lines = {at for at in own_lines if not one.span.start <= lines[at].whole.start < one.span.end}
             continue
@@ -114,6 +116,19 @@ def _is_meant(one: Pending, found: Definition, lexicon: Lexicon) -> bool:
     if found.group or found.body:
         return sum((item.amount.at(0) or 0) for item in found.group) > 1 or bool(found.body)
     return found.stitch is not None and (trade is None or trade.value != found.stitch.id)
+
+
+def _likens(words: str, lines: Sequence[Line]) -> bool:
+    """Whether the words under a heading work it as another part of the page: "as for First Motif, in hdc"."""
+    links = re.search(r"\b(?:as|like|same|match|correspond)\b", words, re.IGNORECASE)
+    if links is None:
+        return False
+    behind = " ".join(words[links.end() :].lower().split())
+    return any(
+        re.search(rf"\b{re.escape(' '.join(line.name.lower().split()))}\b", behind) is not None
+        for line in lines
+        if line.kind == "heading" and line.section == "work" and len(line.name) > 2
+    )
 
 
 def _is_free(name: str, lexicon: Lexicon) -> bool:

@@ -15,6 +15,7 @@ from roundhand.notation.cursor import list_length
 from roundhand.notation.depths import depth_note
 from roundhand.notation.folding import joins_loops, with_joined_loops
 from roundhand.notation.head import is_yarn_key, read_fact, read_gauge, read_hook, read_yarns
+from roundhand.notation.held_throughout import held_notes
 from roundhand.notation.kept import KeptLines
 from roundhand.notation.language import foreign_words, language_of, older_findings, other_of, translated_words
 from roundhand.notation.limits import LIMITS, say_once
@@ -123,6 +124,7 @@ class _Reader:
             carry_notes(text, lines, parts),
             turns_rounds(text, lines),
             tuple(dict.fromkeys(span.of(text).lower() for span in terms.shown)),
+            held_notes(text, lines, parts, _yarn_names(self.lexicon)),
         )
         return pattern, self.findings
 
@@ -292,6 +294,11 @@ class _Reader:
                         # "Sleeve: Make 2." heads a part.
                         close()
                         body, span, name, make = [], line.whole, line.name, (1,)
+                    if again[1] and not body and parts:
+                        # "SECOND MOTIF. Make another, joining it to the first": the piece above once more.
+                        one = parts.pop()
+                        parts.append(msgspec.structs.replace(one, make=with_more(one.make, again[0])))
+                        continue
                     make = with_more(make, again[0]) if again[1] else again[0]
                     continue
                 step = reader.step(line, active)
@@ -339,6 +346,11 @@ def _in_joined_loops(row: RowLine, before: RowLine | Step | None) -> RowLine:
     if not isinstance(joined, Rejoin):
         return row
     return msgspec.structs.replace(row, nodes=with_joined_loops(row.nodes, joined))
+
+
+def _yarn_names(lexicon: Lexicon) -> dict[str, str]:
+    """The words for each yarn in small letters, its label and its colour, with the label."""
+    return {word.lower(): label for word, label in (*lexicon.colours.items(), *lexicon.colour_words.items())}
 
 
 def _is_trade_word(word: str, words: Vocabulary) -> bool:

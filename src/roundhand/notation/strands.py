@@ -1,6 +1,7 @@
 """Several strands worked as one: `2 strands of A held together`, `A and B held together`, `A held double`.
 
-A yarn node names them by their labels with a plus between, `A+A`, `A+B`, in the order of the words.
+A yarn node names them by their labels with a plus between, `A+A`, `A+B`, in the order of the words. Where no yarn is
+named, `2 strands held together`, `yarn held double`, the pluses stand alone: `+` is two of whatever is in hand.
 """
 
 from __future__ import annotations
@@ -15,6 +16,7 @@ _FOLD = {"single": 1, "singly": 1, "double": 2, "doubled": 2, "triple": 3, "trip
 _AND = ("and", "&", "+", "with", "plus")
 _ONE = ("a", "one", "single")
 _BOTH = ("both", "all")
+_YARNS = ("yarn", "yarns", "thread", "wool", "cotton", "colour", "color")
 # No stitch is worked with more strands than this (ours); what says more is no number of strands.
 _MOST = 12
 
@@ -23,7 +25,7 @@ def read_strands(cursor: Cursor) -> str:
     """The strands that the words at the cursor hold together; empty, and nothing taken, where they name no more than a
     yarn."""
     start = cursor.position
-    found = _all_of_them(cursor) or _named(cursor)
+    found = _all_of_them(cursor) or _named(cursor) or _nameless(cursor)
     if not found:
         cursor.position = start
     return found
@@ -97,6 +99,25 @@ def _named(cursor: Cursor) -> str:
     if not strands or (several and not (together or plus or counted)) or not (several or counted):
         return ""
     return "+".join(strands)
+
+
+def _nameless(cursor: Cursor) -> str:
+    """`two strands of yarn held together`, `yarn held double`, which name no yarn: that of the pattern where it has but
+    one, else so many pluses."""
+    number, said = _number(cursor)
+    if said:
+        cursor.take_word("of")
+        cursor.take_word("the")
+        cursor.take_name("same")
+        cursor.take_name(*_YARNS)
+        held = number > 1 and _together(cursor)
+    else:
+        cursor.take_word("the")
+        held = cursor.take_name(*_YARNS) and (number := _fold(cursor)) > 1
+    if not held:
+        return ""
+    labels = tuple(dict.fromkeys(cursor.lexicon.colours.values()))
+    return "+".join([labels[0] if len(labels) == 1 else ""] * number)
 
 
 def _number(cursor: Cursor) -> tuple[int, bool]:

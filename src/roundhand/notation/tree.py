@@ -331,7 +331,8 @@ class Copy(msgspec.Struct, frozen=True):
     (`amount` is the label reached). `part` names the section they stand in, if the words do; then `first` may be
     None, for all of its rows. `side` is true where they are the rows of the side worked just before, or the rest of
     those of the section. `mirror` is true where all shaping is reversed. `ends` is true where the words say with which
-    of the rows it ends, so that the last time need not be whole.
+    of the rows it ends, so that the last time need not be whole. `short` is how many rows at the end of the piece are
+    left out, "to last rnd". `but` are words that change what is worked, "but with 2 more rows", and are not followed.
     """
 
     span: Span
@@ -345,6 +346,8 @@ class Copy(msgspec.Struct, frozen=True):
     mirror: bool = False
     side: bool = False
     ends: bool = False
+    short: int = 0
+    but: Span | None = None
 
 
 class Plain(msgspec.Struct, frozen=True):
@@ -619,13 +622,23 @@ class CarryNote(msgspec.Struct, frozen=True):
     span: Span
 
 
+class HeldNote(msgspec.Struct, frozen=True):
+    """A note that several strands are worked as one: `strands` as in a `Yarn`, in the `part` of that name, or in the
+    whole pattern where it is empty."""
+
+    strands: str
+    part: str
+    span: Span
+
+
 class Pattern(msgspec.Struct, frozen=True):
     """A whole pattern as read. Every field is there for every text; a field that made no sense is empty.
 
     `language` names the terms it is written in: `US`, `UK`, or those of an older book, which `terms_shown`, words of
     the page, show where it does not say so itself. `definitions` gives for every name the stitch that it means,
     `defined` every definition in the order of the page.
-    `turned_rounds` is true where a note says that the work is turned after every round.
+    `turned_rounds` is true where a note says that the work is turned after every round. `held` are the notes on strands
+    that are worked as one.
     """
 
     title: str
@@ -645,3 +658,4 @@ class Pattern(msgspec.Struct, frozen=True):
     carrying: tuple[CarryNote, ...] = ()
     turned_rounds: bool = False
     terms_shown: tuple[str, ...] = ()
+    held: tuple[HeldNote, ...] = ()

@@ -5,6 +5,7 @@ from __future__ import annotations
 from roundhand.notation.tree import Yarn
 from roundhand.tally.leading import Leading
 from roundhand.tally.recolouring import recoloured, stitches_in
+from roundhand.tally.stretches import in_hand_now
 
 
 class Changing(Leading):
@@ -14,15 +15,16 @@ class Changing(Leading):
         """Another yarn from here on, or from behind the stitch that the words name: its last yarn over is drawn in the
         new colour (common practice)."""
         self.change = None
+        yarn = in_hand_now(node.colour, self.colour)
         begin = 0 if node.of_row and not self.nesting else self.phrase
         if node.act != "change" or not node.nth:
-            self.colour = node.colour
+            self.colour = yarn
         elif node.place == "next" or begin is None or not self.stitched:
-            self.change = (node.nth, node.colour)
+            self.change = (node.nth, yarn)
         else:
-            self.change_within(begin, node.nth, node.colour)
+            self.change_within(begin, node.nth, yarn)
             # There are not so many stitches: the change comes behind the last of them.
-            self.colour, self.change = node.colour, None
+            self.colour, self.change = yarn, None
 
     def change_within(self, begin: int, nth: int, colour: str) -> None:
         """A change of colour in the n-th stitch since `begin`, or as many stitches later as there are too few."""

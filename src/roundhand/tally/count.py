@@ -54,7 +54,7 @@ from roundhand.tally.section import Body, Instance
 from roundhand.tally.standing import NOTHING, Standing, stands_on
 from roundhand.tally.stating import Counts, as_total, counts_groups, is_total, total_of
 from roundhand.tally.stitching import MOST_STITCHES
-from roundhand.tally.stretches import strands_in
+from roundhand.tally.stretches import in_hand_now, strands_in
 from roundhand.tally.telling import findings_on_readings
 from roundhand.tally.working import Bench, climbs, goes_around
 
@@ -249,7 +249,7 @@ class _Counter:
         turns = any(isinstance(node, Turn) for node in nodes)
         for node in nodes:
             if isinstance(node, Yarn) and node.act in ("with", "join", "change") and node.colour and node.at is None:
-                place.colour = node.colour if node.colour != "*" else place.colour
+                place.colour = in_hand_now(node.colour, place.colour) if node.colour != "*" else place.colour
             if isinstance(node, Chain):
                 amount = node.amount.at(size)
                 if amount is None or made:

@@ -10,7 +10,7 @@ from roundhand.findings import Span
 from roundhand.measures import Length
 from roundhand.notation.tree import Node, Tail, Times, Yarn
 from roundhand.tally.model import PieceTally, RowTally, Tally, YarnEvent
-from roundhand.tally.stretches import Stretch, sideways, strands_in, stretches
+from roundhand.tally.stretches import Stretch, as_held, sideways, strands_in, stretches
 
 
 class Rest(msgspec.Struct, frozen=True):
@@ -126,6 +126,7 @@ class _Followed:
 
     def __init__(self, tally: Tally, size: int) -> None:
         self.size = size
+        self.pattern = tally.pattern
         self.rows = [row for row in tally.rows() if row.results[size] is not None]
         self.place = {id(row): at for at, row in enumerate(self.rows)}
         self.tails = dict(_tails(tally, size))
@@ -145,8 +146,8 @@ class _Followed:
         for stretch in stretches(result):
             if not stretch.colour:
                 continue
-            self.in_hand = stretch.colour
-            for label, number in strands_in(stretch.colour).items():
+            self.in_hand = as_held(self.pattern, stretch.colour, row.part)
+            for label, number in strands_in(self.in_hand).items():
                 for strand in self._taken(label, number, piece, row, stretch, busy):
                     strand.row, strand.stitch = self.place[id(row)], stretch.last
                     strand.made = self.made + stretch.last

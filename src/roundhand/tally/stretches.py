@@ -8,7 +8,7 @@ from fractions import Fraction
 import msgspec
 
 from roundhand.findings import Span
-from roundhand.notation.tree import Turn
+from roundhand.notation.tree import Pattern, Turn
 from roundhand.stitches import dictionary
 from roundhand.tally.model import RowTally, Run, Worked, flat
 
@@ -40,6 +40,39 @@ def strands_in(colour: str) -> Mapping[str, int]:
     for label in colour.split("+"):
         found[label] = found.get(label, 0) + 1
     return found
+
+
+def in_hand_now(said: str, in_hand: str) -> str:
+    """The strands that words put into the hand: pluses alone are so many strands of the yarn in hand.
+
+    >>> in_hand_now("B", "A"), in_hand_now("+", "A"), in_hand_now("+", "A+A+A"), in_hand_now("+", "")
+    ('B', 'A+A', 'A+A', '+')
+    """
+    if not said or said.strip("+"):
+        return said
+    return "+".join([in_hand.partition("+")[0]] * (len(said) + 1))
+
+
+def as_held(pattern: Pattern, colour: str, part: str) -> str:
+    """The strands that a stitch of a part is worked with, where a note of the pattern holds several together and its
+    row names one yarn.
+
+    >>> from roundhand.notation import read
+    >>> head = "Cap\\n\\nYarn A: oat\\nYarn B: kelp\\nNotes: A is held double throughout.\\n\\nCAP\\n"
+    >>> pattern, _ = read(head + "Rnd 1: With A, 6 sc in a magic ring.")
+    >>> as_held(pattern, "A", "Cap"), as_held(pattern, "B", "Cap")
+    ('A+A', 'B')
+    """
+    if not pattern.held or "+" in colour:
+        return colour
+    for near in (True, False):
+        for note in pattern.held:
+            if bool(note.part) is near and note.part in ("", part):
+                if not note.strands.strip("+"):
+                    return in_hand_now(note.strands, colour)
+                if colour in strands_in(note.strands) or not colour:
+                    return note.strands
+    return colour
 
 
 def stretches(worked: Worked) -> tuple[Stretch, ...]:

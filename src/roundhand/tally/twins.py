@@ -45,6 +45,8 @@ class Twins:
         if not source:
             findings.append(_incomplete(copy, sizes, copy.part))
             return [], []
+        if copy.but is not None:
+            findings.append(_not_followed(copy.but, sizes, copy.part))
         line = RowLine(Label(source[0].kind, copy.span), step.nodes, step.stated, step.span, step.sizes)
         stated = line.stated[-1] if line.stated else None
         made = [
@@ -75,6 +77,8 @@ class Twins:
         if not source:
             findings.append(_incomplete(copy, sizes, copy.part))
             return [], []
+        if copy.but is not None:
+            findings.append(_not_followed(copy.but, sizes, copy.part))
         stated = line.stated[-1] if line.stated else None
         made = []
         for index in range(length):
@@ -128,7 +132,8 @@ class Twins:
             steps += [(len(rows) + place, step) for place, step in section.steps if step.act != "seam"]
             rows += section.rows
         if copy.last is None:
-            return rows, steps
+            kept = len(rows) - copy.short if copy.short else len(rows)
+            return rows[:kept], [(place, step) for place, step in steps if place < kept or not copy.short]
         wanted = [row for row in rows if any(_within(row.labels[size], copy, size) for size in sizes)]
         kept = rows.index(wanted[-1]) + 1 if wanted else 0
         begins = rows.index(wanted[0]) if wanted else 0
@@ -199,4 +204,19 @@ def _incomplete(copy: Copy, sizes: tuple[str, ...], name: str) -> Finding:
         because=because,
         help="name a section as its heading does, or write the rows out",
         facts={"section": name},
+    )
+
+
+def _not_followed(but: Span, sizes: tuple[str, ...], name: str) -> Finding:
+    """`reference-incomplete` where a piece is worked as another with a change, which only a maker can follow."""
+    return Finding(
+        "reference-incomplete",
+        "warning",
+        "what is changed here was not worked",
+        but,
+        sizes,
+        because=f"the rows of {name or 'the first side'} were worked once more as they stand there",
+        help="write out the rows that differ, so that their counts can be worked",
+        facts={"section": name},
+        label="changes them",
     )

@@ -48,7 +48,7 @@ def yarn_sureness(found: YarnEstimate) -> str:
 
 def yarn_lacks(reading: Reading, found: YarnEstimate) -> tuple[str, ...]:
     """What was guessed, what the pattern does not say, and how to be surer; spelt as the pattern is."""
-    said = [*_guesses(reading, found)]
+    said = [*_held(reading), *_guesses(reading, found)]
     sure = sureness(found)
     if sure.rests_on == "formulas":
         said.append(
@@ -96,6 +96,17 @@ def _rows(reading: Reading, needs: Sequence[YarnNeed | None]) -> list[FigureRow]
     if any(need is not None and need.balls is not None for need in needs):
         rows.append(FigureRow("", "balls", tuple(_or_none(need, "balls") for need in needs)))
     return rows
+
+
+def _held(reading: Reading) -> list[str]:
+    """What the amounts take in where a note holds several strands together."""
+    said = []
+    for note in reading.pattern.held:
+        where = f" of {note.part}" if note.part else ""
+        number = note.strands.count("+") + 1
+        line, words = reading.source.place(note.span.start)[0], note.span.of(reading.source.text)
+        said.append(f"Line {line} says \u201c{words}\u201d: every stitch{where} is reckoned with {number} strands.")
+    return said
 
 
 def _guesses(reading: Reading, found: YarnEstimate) -> list[str]:

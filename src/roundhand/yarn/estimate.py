@@ -18,7 +18,7 @@ from roundhand.sizing import GaugeBook, gauge_book
 from roundhand.stitches import dictionary
 from roundhand.tally import PieceTally, RowTally, Run, StepTally, Tally, flat
 from roundhand.tally.strands import strands
-from roundhand.tally.stretches import strands_in
+from roundhand.tally.stretches import as_held, strands_in
 from roundhand.yarn.calibrate import Calibration, calibrate
 from roundhand.yarn.lengths import MeasuredLength, measured_for, stitch_length, yarn_diameter
 from roundhand.yarn.put_up import metres_per_100_g, yarn_of
@@ -178,7 +178,7 @@ def _entries(
         # A single yarn without a name begins and ends once in every piece.
         for piece in tally.pieces:
             found.times = piece.made(size)
-            found.add("", "tails", "tail", piece.name, 2, float(_TAIL))
+            found.add(as_held(tally.pattern, "", piece.parts[0]), "tails", "tail", piece.name, 2, float(_TAIL))
     return found.entries()
 
 
@@ -213,7 +213,7 @@ def _step(
     for run in flat(result.made):
         if seam and run.stitch != "chain":
             found.add(
-                run.colour,
+                as_held(pattern, run.colour, step.part),
                 "seam",
                 run.stitch,
                 piece.name,
@@ -223,7 +223,7 @@ def _step(
         else:
             what = "seam" if seam else "foundation"
             found.add(
-                run.colour,
+                as_held(pattern, run.colour, step.part),
                 what,
                 run.stitch,
                 piece.name,
@@ -255,7 +255,7 @@ def _row(
             drop += (book.height(below.part, under.offer.main) if under is not None else None) or Fraction(0)
         what = "turning" if run.stitch == "chain" else "stitches"
         found.add(
-            run.colour,
+            as_held(pattern, run.colour, row.part),
             what,
             run.stitch,
             piece.name,
@@ -266,7 +266,12 @@ def _row(
         colour = result.colours[-1] if result.colours else result.colour
         join = Run("slip_stitch", 1, colour, row.line.span)
         found.add(
-            colour, "joins", "slip_stitch", piece.name, 1, _each(join, "", row.part, height, book, table, pattern)
+            as_held(pattern, colour, row.part),
+            "joins",
+            "slip_stitch",
+            piece.name,
+            1,
+            _each(join, "", row.part, height, book, table, pattern),
         )
 
 

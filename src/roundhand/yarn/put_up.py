@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from roundhand.notation.tree import Pattern, YarnLine
 
 _WORSTED = 200.0  # Metres in 100 g where the pattern does not say.
@@ -23,3 +25,14 @@ def metres_per_100_g(yarn: YarnLine | None) -> float:
     if yarn is None or not yarn.mass_g or yarn.length is None:
         return _WORSTED
     return float(yarn.length.to("m")) * 100 / float(yarn.mass_g)
+
+
+def metres_together(pattern: Pattern, strands: Mapping[str, int]) -> float:
+    """The metres in 100 g of several strands worked as one: what they weigh adds up over the same length.
+
+    >>> from roundhand.notation import read
+    >>> pattern, _ = read("Cap\\n\\nYarn A: sport, 100 g = 300 m")
+    >>> metres_together(pattern, {"A": 2})
+    150.0
+    """
+    return 1 / sum(number / metres_per_100_g(yarn_of(pattern, label)) for label, number in strands.items())

@@ -9,13 +9,15 @@ import msgspec
 
 from roundhand.notation.tree import Pattern
 from roundhand.stitches import dictionary
+from roundhand.tally.stretches import as_held, strands_in
 from roundhand.terms import vocabulary
 from roundhand.yarn.lengths import stitch_length, yarn_diameter
-from roundhand.yarn.put_up import metres_per_100_g, yarn_of
+from roundhand.yarn.put_up import metres_per_100_g, metres_together, yarn_of
 
 
 class SwatchWeight(msgspec.Struct, frozen=True):
-    """A weighed swatch: stitches, rows, stitch id, grams and metres in 100 g."""
+    """A weighed swatch: stitches, rows, stitch id, grams and metres in 100 g; of one strand
+    where it is worked with several."""
 
     stitch: str
     stitches: int
@@ -41,6 +43,8 @@ def swatch_of(pattern: Pattern) -> SwatchWeight | None:
         return None
     parts = [part.strip() for part in fact.text.split(",")]
     metres = metres_per_100_g(yarn_of(pattern, parts[0]))
+    # Where it is worked with several strands, what one of them weighs.
+    share = metres_together(pattern, strands_in(as_held(pattern, parts[0], ""))) / metres
     words = vocabulary(pattern.language)
     stitch = "single"
     for part in parts[:3]:
@@ -50,7 +54,13 @@ def swatch_of(pattern: Pattern) -> SwatchWeight | None:
             stitch = meaning.value
     to_mm = {"cm": 10.0, "mm": 1.0, "in": 25.4}[size[3].lower()]
     return SwatchWeight(
-        stitch, int(counts[1]), int(counts[2]), float(size[1]) * to_mm, float(size[2]) * to_mm, float(grams[1]), metres
+        stitch,
+        int(counts[1]),
+        int(counts[2]),
+        float(size[1]) * to_mm,
+        float(size[2]) * to_mm,
+        float(grams[1]) * share,
+        metres,
     )
 
 
