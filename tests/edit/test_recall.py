@@ -27,7 +27,7 @@ NOT_YET = {
     "a number changed in a counted row": 0.75,
     "a repeat dropped or added": 0.8,
     "a row cut whose neighbours do not close": 0.8,
-    "a range mistyped": 0.75,
+    "a range mistyped": 0.7,
     "a finished measure off by more than 5 %": 0.85,
 }
 
