@@ -12,7 +12,7 @@ from tests.notation.test_forms import Case
 
 CASES = survey()
 # So many lines are held, in so many wordings; raised whenever more are, and never lowered.
-HELD = 201
+HELD = 205
 WORDINGS = 1000
 # The lines that the survey marks as open to more than one reading.
 OPEN = frozenset((14, 18, 21, 35, 37, 39, 41, 45, 58, 87, 96, 109, 120, 136, 143, 158, 167, 170))

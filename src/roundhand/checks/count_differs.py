@@ -17,6 +17,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from roundhand.checks.closed_loops import has_picots, loops_written
 from roundhand.checks.counted_kinds import kind_at_fault, whole_at
 from roundhand.checks.edit import Sheet
 from roundhand.checks.mends import Mend, mends
@@ -112,6 +113,10 @@ def _spaces(sheet: Sheet) -> Iterator[Finding]:
         if len(amounts) != 1:
             continue
         seen.add(id(row.line))
+        bare = any(one is not None and not one.offer.layout.count(b"o") and not one.unread for one in row.results)
+        if bare and any(has_picots(nodes) for nodes in row.nodes):
+            yield loops_written(sheet, row, amounts[0])
+            continue
         wrong: list[tuple[int, int, int]] = []
         for size, result in enumerate(row.results):
             want = amounts[0].at(size)

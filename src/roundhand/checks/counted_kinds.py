@@ -35,7 +35,8 @@ def kind_at_fault(sheet: Sheet, members: list[Trouble], first: Stated) -> Fault:
         stated = member.row.stated_by
         parts = parts_of(stated, member.result, member.size, definitions) if stated is not None else ()
         wrong = [part for part in parts if part.differs and part.most]
-        if len(wrong) == 1 and (len(parts) > 1 or member.stated != wrong[0].said):
+        several = stated is not None and len(stated.counts) > 1
+        if len(wrong) == 1 and (several or member.stated != wrong[0].said):
             found[member.size] = (wrong[0].at, wrong[0].kind, wrong[0].said, wrong[0].there)
     if len(found) == len({member.size for member in members}) and len({one[0] for one in found.values()}) == 1:
         at, kind, _, _ = next(iter(found.values()))

@@ -44,7 +44,8 @@ def slips(sheet: Sheet) -> Iterator[Slip]:
             assert number is not None
             again = at in afresh and number in seen
             if row.part != part or row.kind != kind or again:
-                fresh = row.part != part or again
+                # "Now work in rows. Row 1:" behind rounds begins to number anew.
+                fresh = row.part != part or again or (kind != "" and number in (0, 1))
                 if again:
                     expected = (number,)
                 part, kind = row.part, row.kind

@@ -14,7 +14,8 @@ import msgspec
 
 from roundhand.findings import Span
 from roundhand.notation.gathering import gathers
-from roundhand.notation.tree import Chain, Leave, Rejoin, RowLine, Step
+from roundhand.notation.tree import Chain, Leave, Rejoin, RowLine, Step, Work
+from roundhand.stitches import dictionary
 from roundhand.tally import LeftOver, Missing, Offer, PieceTally, RowTally, StepTally, Tally, Worked
 
 
@@ -172,11 +173,25 @@ def _chain_unworked(
     """
     if row.kind != "row" or not (result.left or result.jumped) or result.leaves or row.line.span.start in leaving:
         return False
+    if _stood_up(row, size, result):
+        return False
     after = next((one for one in piece.rows[at + 1 :] if one.results[size] is not None), None)
     below = after.below[size] if after is not None else None
     if after is not None and (below is None or below.kind != "row"):
         return False
     return not _left_on_purpose(row, text) and not _taken_up_later(piece, at, size)
+
+
+def _stood_up(row: RowTally, size: int, result: Worked) -> bool:
+    """Whether the chains left are those that the row stands up on, which older pages do not speak of: `Chain 11, turn.
+    1 s. c. in each of 10 ch.`"""
+    nodes = row.nodes[size] or ()
+    works = [node for node in nodes if isinstance(node, Work)]
+    if not works or any(node.into.kind == "from_hook" for node in works) or not works[0].group:
+        return False
+    stitch = dictionary().get(works[0].group[0].stitch)
+    high = stitch.turning_chain if stitch is not None else None
+    return high is not None and result.left in (high, high + 1 if high > 1 else high) and not result.jumped
 
 
 def _chain(piece: PieceTally, row: RowTally, at: int, size: int) -> tuple[StepTally, Chain] | None:

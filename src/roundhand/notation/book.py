@@ -14,7 +14,7 @@ from roundhand.notation.named_groups import opened
 from roundhand.notation.sizes import size_phrase
 from roundhand.notation.special import Pending, definitions_in_rows, find_definitions, forms
 from roundhand.notation.tokens import Lexicon, understand
-from roundhand.notation.tree import Definition
+from roundhand.notation.tree import Definition, Work
 from roundhand.terms import Meaning
 
 # No page defines more.
@@ -138,7 +138,15 @@ def _is_free(name: str, lexicon: Lexicon) -> bool:
 
 
 def _as_usual(concept: str, found: Definition) -> bool:
-    """Whether `inc` or `dec` is defined as the trade means it, which follows the stitch of its row."""
+    """Whether `inc` or `dec` is defined as the trade means it, which follows the stitch of its row.
+
+    So it is where a list only tells what the letters stand for, `dec: decrease/decreasing`, `dec: decrease (sc2tog)`.
+    """
+    first = found.body[0] if found.body else None
+    items = found.group or (first.group if isinstance(first, Work) else ())
+    if items and not any(item.stitch for item in items):
+        number = 2 if concept == "increase" else 1
+        return all(item.amount.values == (number,) and item.together in (0, 2) for item in items)
     if concept == "increase":
         return len(found.group) == 1 and found.group[0].amount.values == (2,)
     return found.stitch is not None and found.stitch.uses == 2 and found.stitch.makes == 1

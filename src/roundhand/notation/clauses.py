@@ -40,7 +40,7 @@ from roundhand.notation.references import copies_behind, read_copy, read_plain
 from roundhand.notation.repeats import read_again, repeats_rows, settled
 from roundhand.notation.sentences import is_prose, opening_note
 from roundhand.notation.shaping import read_evenly, read_shape
-from roundhand.notation.spaces_too import read_spaces_too
+from roundhand.notation.spaces_too import read_chains_over, read_spaces_too
 from roundhand.notation.strands import read_holding
 from roundhand.notation.stripes import read_stripes
 from roundhand.notation.tree import (
@@ -141,6 +141,7 @@ def _clause(cursor: Cursor, pieces: Pieces, first: bool, depth: int) -> None:
         pass
     elif (
         read_spaces_too(cursor, pieces)
+        or read_chains_over(cursor, pieces)
         or (isinstance(last, Evenly) and _rated(cursor, pieces, last))
         or (
             token.kind != "mark"
@@ -392,6 +393,10 @@ def _work(cursor: Cursor, pieces: Pieces) -> None:
     if covered is not None:
         pieces.append(covered)
         return
+    if token.text.lower() == "working" and _last_placed(cursor, pieces):
+        # "1 tr in each tr to end, working last tr in 3rd of 3ch": one of those, and no stitch more.
+        pieces.append(Note(to_separator(cursor)))
+        return
     if token.text.lower() == "working" and (cursor.word("over") or _beside_work(cursor)):
         # "working over the ch-1 sp", "working in front of dc just made": how the stitches that follow lie.
         to_separator(cursor)
@@ -437,6 +442,18 @@ def _to_last(cursor: Cursor, pieces: Pieces, word: Span, start: int) -> bool:
         return False
     pieces.append(Work((Item("", Amount((1,), word), word),), place, cursor.since(start)))
     return True
+
+
+def _last_placed(cursor: Cursor, pieces: Pieces) -> bool:
+    """Whether `last tr in 3rd of 3ch` stands here, behind stitches that are worked into all that is left: where one of
+    them goes. Moves over nothing."""
+    last = pieces[-1] if pieces else None
+    whole = (isinstance(last, Work) and last.into.kind == "each") or (isinstance(last, Times) and last.mode == "rest")
+    start = cursor.position
+    cursor.take_word("the")
+    placed = whole and cursor.take_word("last", "first") and (cursor.at("stitch") or cursor.word("stitch"))
+    cursor.position = start
+    return bool(placed)
 
 
 def _beside_work(cursor: Cursor) -> bool:
@@ -556,12 +573,42 @@ def _leads_stitch(cursor: Cursor) -> bool:
     return cursor.at("number") or cursor.at("stitch") or cursor.at("defined")
 
 
+# How older books say where the hook goes for a whole row: "taking up back loop only", "inserting hook through both".
+_TAKING = frozenset(("taking", "inserting", "catching", "picking"))
+
+
+def _taken_up(cursor: Cursor) -> Loop | None:
+    """`taking up back loop only`, `inserting hook in the back loops`: the loop of all stitches of the row; None (and
+    nothing taken) for other words."""
+    start = cursor.position
+    cursor.position += 1
+    while cursor.take_name("up", "hook", "always", "only", "the", "through") or cursor.take_word(
+        "the", "in", "through"
+    ):
+        pass
+    loop = _said_loop(cursor, start)
+    if loop is None or not (cursor.token is None or cursor.token.kind == "mark"):
+        cursor.position = start
+        return None
+    return loop
+
+
 def _name(cursor: Cursor, pieces: Pieces) -> None:
     """A word without a meaning here: filler is passed over, anything else is kept as unread."""
     held = read_holding(cursor) or read_replaced(cursor)
     if held is not None:
         pieces.append(held)
         return
+    if cursor.low[cursor.position] in _TAKING and (loop := _taken_up(cursor)) is not None:
+        pieces.append(loop)
+        return
+    if cursor.low[cursor.position] in ("placing", "making", "putting"):
+        at = cursor.position
+        cursor.position += 1
+        if _last_placed(cursor, pieces):
+            pieces.append(Note(to_separator(cursor)))
+            return
+        cursor.position = at
     if cursor.tokens[cursor.position].text.lower() in ("continue", "cont", "continuing") and goes_on(cursor, pieces):
         return
     token = cursor.tokens[cursor.position]

@@ -6,6 +6,7 @@ from roundhand.notation.compound_counts import read_compound
 from roundhand.notation.cursor import Cursor
 from roundhand.notation.reach import to_separator
 from roundhand.notation.tree import Amount, Stated
+from roundhand.stitches import dictionary
 
 _TIMES_AFTER = ("times", "in", "repeat", "around", "across", "over", "each")
 _LONGEST_LEAD = 12
@@ -72,7 +73,7 @@ def bracket_count(cursor: Cursor, after_work: bool) -> Stated | None:
         if following.kind == "word" and following.value in ("times", "more"):
             return None
     cursor.position = start + 1
-    counts = read_compound(cursor, close) or _counts(cursor, close)
+    counts = read_compound(cursor, close) or bracketed_counts(cursor, close)
     if counts is None or cursor.position != close:
         cursor.position = start
         return None
@@ -85,8 +86,9 @@ def bracket_count(cursor: Cursor, after_work: bool) -> Stated | None:
     return Stated(counts, cursor.since(start))
 
 
-def _counts(cursor: Cursor, close: int) -> tuple[tuple[Amount, str], ...] | None:
-    """Amounts with their units up to the position `close`; None if anything else stands between."""
+def bracketed_counts(cursor: Cursor, close: int, one: bool = False) -> tuple[tuple[Amount, str], ...] | None:
+    """Amounts with their units up to the position `close`, or the first `one` of them; None if anything else stands
+    there."""
     counts: list[tuple[Amount, str]] = []
     while cursor.position < close:
         _lead(cursor)
@@ -98,6 +100,8 @@ def _counts(cursor: Cursor, close: int) -> tuple[tuple[Amount, str], ...] | None
         _rest(cursor)
         if _takes_in(cursor):
             cursor.position = close
+        if one:
+            break
         if cursor.position < close and not (cursor.mark(",", ";", "/", "+") or cursor.word("and")):
             return None
         if cursor.position < close:
@@ -113,11 +117,32 @@ def _object(cursor: Cursor, close: int, unit: str) -> str:
     while cursor.position < close and cursor.at("name") and len(cursor.tokens[cursor.position].text) >= _SHORTEST_NOUN:
         cursor.position += 1
     ended = cursor.position == close or cursor.mark(",", ";", "+") or cursor.word("and")
+    # "12 scallops of 9 dc", "12 shells of 9 dc"; a cluster of three is one stitch.
+    grouped = cursor.position > start if not unit else bool((known := dictionary().get(unit)) and known.parts)
+    if grouped and cursor.word("of") and (made := _made_of(cursor)):
+        return made
     if cursor.position > start and ended and unit not in ("chain", "space"):
         words = [token.text.lower() for token in cursor.tokens[start : cursor.position]]
         return "block" if words[-1] in BLOCKS and not unit else "other"
     cursor.position = start
     return unit
+
+
+def _made_of(cursor: Cursor) -> str:
+    """`of 9 dc` behind the name of something counted, as the kind of group that each of them is; empty (and nothing
+    taken) for other words."""
+    start = cursor.position
+    cursor.position += 1
+    cursor.take_word("each")
+    amount = cursor.amount()
+    token = cursor.token
+    number = (amount.values[0] or 0) if amount is not None and len(amount.values) == 1 else 0
+    if number > 1 and token is not None and token.kind == "stitch" and token.value != "chain":
+        cursor.position += 1
+        cursor.take_word("each")
+        return f"{number} {token.value}"
+    cursor.position = start
+    return ""
 
 
 def _takes_in(cursor: Cursor) -> bool:
@@ -185,6 +210,10 @@ def _counted(cursor: Cursor) -> str:
     token = cursor.token
     if token is None:
         return ""
+    if token.kind == "number" and (after := _of_chains(cursor)) is not None:
+        cursor.position = after
+        cursor.take_word("corner")
+        return "space" if cursor.take_word("space", "loop") else "chain"
     if token.kind == "stitch" and token.value == "chain":
         cursor.position += 1
         if cursor.mark("-", "\u2013"):
@@ -217,6 +246,17 @@ def _counted(cursor: Cursor) -> str:
         cursor.position += 1
         return "space" if token.value == "loop" else token.value
     return ""
+
+
+def _of_chains(cursor: Cursor) -> int | None:
+    """The position behind `2-ch`, `2ch`, `2 ch` of "10 2-ch sps"; None for anything else."""
+    at = cursor.position + 1
+    while at < cursor.end and cursor.tokens[at].text in ("-", "\u2013", "\u2010", "\u2011"):
+        at += 1
+    found = at < cursor.end and cursor.tokens[at].kind == "stitch" and cursor.tokens[at].value == "chain"
+    if found and at + 1 < cursor.end and cursor.tokens[at + 1].text in ("-", "\u2013"):
+        at += 1
+    return at + 1 if found else None
 
 
 def _further(cursor: Cursor, amount: Amount, unit: str) -> tuple[tuple[Amount, str], ...]:

@@ -45,6 +45,7 @@ class Draft:
         self.apart = False
         self.then = False
         self.plain = False
+        self.even = False
         self.goes_on = False
         self.stitch = ""
         self.stripes: Stripes | None = None
@@ -105,10 +106,7 @@ def read_until(cursor: Cursor, draft: Draft) -> bool:
     blocks = cursor.take_name(*BLOCKS) or (cursor.at("defined") and cursor.take().text.lower() in BLOCKS)
     unit = "stitch" if named else ""
     unit = _of_what(cursor, unit)
-    unit = "block" if blocks and unit != "in row" else unit
-    if unit == "in row":
-        cursor.position = start
-        return False
+    unit = "block" if blocks else unit
     draft.goal, draft.unit, draft.goal_span = amount, unit, cursor.since(start)
     return True
 
@@ -140,8 +138,12 @@ def _of_what(cursor: Cursor, unit: str) -> str:
     cursor.take_name("are", "sts")
     left = cursor.take_word("remaining") or cursor.take_name("left", "remain", "on") or cursor.take_word("left")
     start = cursor.position
-    if left and cursor.take_word("in") and (cursor.take_name("the", "this", "row") or cursor.take_word("the", *_ROWS)):
-        return "in row"
+    if left and cursor.take_word("in", "on"):
+        # "Until 24 sts are left in the row": rows are worked, each with fewer, up to one that has so many.
+        while cursor.take_name("the", "this", "last") or cursor.take_word("the"):
+            pass
+        if cursor.take_word(*_ROWS):
+            return "total"
     cursor.position = start
     if left or cursor.take_word("total") or cursor.take_name("altogether", "total"):
         return "total"

@@ -14,6 +14,7 @@ from roundhand.notation.phrases import take_all
 from roundhand.notation.pieces import SILENT, Pieces
 from roundhand.notation.places import read_place
 from roundhand.notation.repeats import read_again, repeats_rows, settled
+from roundhand.notation.row_counts import read_row_counts
 from roundhand.notation.tree import Amount, Chain, Item, Leave, Node, Note, Place, Stated, Times, Work, Yarn
 
 # Nobody works a group more often into one place.
@@ -34,6 +35,8 @@ def read_bracket(cursor: Cursor, pieces: Pieces, first: bool, depth: int, clause
     if _at_base(cursor, close):
         cursor.position = close + 1
         pieces.append(Note(cursor.since(start)))
+        return
+    if read_row_counts(cursor, pieces, close):
         return
     stated = bracket_count(cursor, pieces.worked or not first)
     if stated is not None and stated.counts[0][1] == "chain":

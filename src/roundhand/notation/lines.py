@@ -53,6 +53,14 @@ _UNFINISHED = re.compile(
     r"(?:\b(?:in|into|next|last|first|of|each|to|from|and|then|skip|sk|miss|over|for|until|rep|repeat|ch|the|around)|[,*+=\u2013\u2014-])$",
     re.IGNORECASE,
 )
+# Words behind which a row is only named, "inc each end of every / 3rd row", and a row that is begun all the same.
+_NAMES_A_ROW = re.compile(
+    r"\b(?:every|each|of|in|on|at|to|from|than|as|after|before|until|through|rep|repeat|next|foll|following|last)$",
+    re.IGNORECASE,
+)
+_BEGUN_ROW = re.compile(
+    r"[^:\n]{0,24}:|(?:rows?|rnds?|rounds?)\s*\d+(?:\s*[-\u2013]\s*\d+)?\s*(?:[-\u2013\u2014(]|\.\s)", re.IGNORECASE
+)
 # A count broken off from its row: "- 120 sts", "= 24", "48 (54, 60) sts.".
 COUNT_ALONE = re.compile(
     r"(?:[=\u2013\u2014-]\s*\d[\d\s()\[\],;:/-]*(?:[^\W\d_]+(?:\s[^\W\d_]+)?)?|\d[\d\s()\[\],;:/-]*(?:sts?|stitches)(?:\s+total)?)\.?",
@@ -139,6 +147,20 @@ def goes_on(text: str, line: Line, start: int) -> bool:
         # A head or foot of the printed page has no full stop, and the work goes on behind it.
         return False
     return not ended and _continues(text, line.end)
+
+
+def names_row(text: str, line: Line, start: int) -> bool:
+    """Whether what looks like a label is the row that the line before speaks of: `… every` / `3rd row 4 times.`
+
+    >>> text = "Dec 1 st each end of every\\n3rd row 4 times."
+    >>> names_row(text, Line("step", "work", 0, 26), 27)
+    True
+    """
+    if line.kind not in ("row", "step"):
+        return False
+    stop = text.find("\n", start)
+    begun = _BEGUN_ROW.match(text, start, stop if stop >= 0 else len(text))
+    return begun is None and _NAMES_A_ROW.search(text, max(line.start, line.end - 16), line.end) is not None
 
 
 def bracket_open(text: str, line: Line) -> bool:

@@ -11,7 +11,16 @@ import re
 import msgspec
 
 from roundhand.findings import Source, Span
-from roundhand.notation.lines import COUNT_ALONE, STEP, Line, begins_with_chain, bracket_open, ends_sentence, goes_on
+from roundhand.notation.lines import (
+    COUNT_ALONE,
+    STEP,
+    Line,
+    begins_with_chain,
+    bracket_open,
+    ends_sentence,
+    goes_on,
+    names_row,
+)
 from roundhand.notation.page_marks import NOTHING
 from roundhand.notation.pasted import typed
 from roundhand.notation.rule_rows import read_rule
@@ -52,6 +61,11 @@ _SIZES = re.compile(
     r"(?:#+\s*|\*\*?|__?)?(?:sizes?|sizes? (?:included|available)|finished sizes?)\s*:?\s*\**\s*:\s*(?P<value>.+)",
     re.IGNORECASE,
 )
+# The measures that a page names its sizes by where it has no other list: "To fit bust 81 (86, 91) cm".
+_TO_FIT = re.compile(
+    r"(?:#+\s*|\*\*?|__?)?to\s+fit\b[^\d(\[:\n]{0,40}:?\**\s*(?P<value>\d[^\n]*?[(\[/,:][^\n]*)", re.IGNORECASE
+)
+_SIZE_LIST = re.compile(r"\d[^()\[\]]{0,12}[(\[]\s*\d[^()\[\]]*[)\]][^()\[\]]{0,12}\.?\s*")
 # The editor's word is a line of its own wherever it stands, and ends nothing but the row above it.
 _EDITOR = re.compile(r"[*_#\s]*(?P<key>Editor)\s*[*_]*\s*:[*_\s]*(?=\S)", re.IGNORECASE)
 # What the work of a piece begins with, where it stands behind notes that no heading ends.
@@ -92,13 +106,14 @@ _HEAD_KEYS = (
 def find_sizes(source: Source) -> tuple[str, Span] | None:
     """The value of the first `Sizes:` line and its place."""
     source = Source(typed(source.text))
-    for number in range(1, min(source.line_count, 400) + 1):
-        text = source.line(number)
-        bullet = _BULLET.match(text)
-        found = _SIZES.match(text, bullet.end() if bullet is not None else _past_blank(text, 0, len(text)))
-        if found is not None:
-            at = source.line_span(number).start
-            return found["value"], Span(at + found.start("value"), at + found.end("value"))
+    for listed in (_SIZES, _TO_FIT):
+        for number in range(1, min(source.line_count, 400) + 1):
+            text = source.line(number)
+            bullet = _BULLET.match(text)
+            found = listed.match(text, bullet.end() if bullet is not None else _past_blank(text, 0, len(text)))
+            if found is not None and (listed is _SIZES or _SIZE_LIST.fullmatch(found["value"])):
+                at = source.line_span(number).start
+                return found["value"], Span(at + found.start("value"), at + found.end("value"))
     return None
 
 
@@ -152,7 +167,8 @@ def _cut(source: Source, names: tuple[str, ...], swatch: bool) -> list[Line]:
         words = bullet.end() if bullet is not None and bullet.end() < last else begin
         words = _past_stars(text, words, last)
         # Row label, perhaps behind a phrase that names sizes.
-        phrase, behind = leading_sizes(text, words, last, names, _LABEL)
+        listed = not rows_seen and _SIZES.match(text, words, last) is not None
+        phrase, behind = ("", words) if listed else leading_sizes(text, words, last, names, _LABEL)
         at = _past_blank(text, behind, last) if phrase else words
         if phrase and at >= last:
             lines.append(Line("sizes", section, words, last, phrase, phrase, whole))
@@ -169,6 +185,10 @@ def _cut(source: Source, names: tuple[str, ...], swatch: bool) -> list[Line]:
             lines.append(Line("step", section, chain, last, "", phrase, whole))
             open_line = True
             blank_before = False
+            continue
+        if open_line and lines and names_row(text, lines[-1], at):
+            previous = lines[-1]
+            lines[-1] = msgspec.structs.replace(previous, end=last, whole=previous.whole.to(whole))
             continue
         ruled = section in ("head", "work") and read_rule(text, at, last) is not None
         if (swatch or section != "gauge") and (ruled or _label_at(text, at, last)):

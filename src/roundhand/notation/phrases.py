@@ -13,6 +13,7 @@ from roundhand.notation.edges import read_along, read_other_side
 from roundhand.notation.joins import read_closing_slip
 from roundhand.notation.misspelt import nearest, stands_for_stitch
 from roundhand.notation.more_chains import with_more_chains
+from roundhand.notation.open_chains import read_open_chain
 from roundhand.notation.pieces import Pieces
 from roundhand.notation.places import read_place
 from roundhand.notation.reach import read_to_last
@@ -126,6 +127,9 @@ def _chain(cursor: Cursor, pieces: Pieces, amount: Amount | None, start: int) ->
             # "Make a chain of 26."
             cursor.position += 1
         number = cursor.amount()
+    if number is None and (left_open := read_open_chain(cursor, start)) is not None:
+        pieces.append(left_open)
+        return
     if number is None:
         cursor.position = start + 1
         number = Amount((1,), cursor.since(start))

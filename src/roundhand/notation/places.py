@@ -164,9 +164,10 @@ class _Finder(Numbered):
             # "in center st of each corner".
             kind = "each"
         until = "corner" if kind == "each" and rest is None and read_to_corner(cursor) else ""
+        to_place = None
         if kind == "each" and rest is None and not until and what == "stitch":
-            # "dc in each dc to ch-2 sp": the words behind go into that space, up to which these are worked.
-            read_to_place(cursor)
+            # "dc in each dc to ch-2 sp, ch 2, skip ch-2 sp": these are worked up to that space.
+            to_place = read_to_place(cursor)
         opening = what == "chain" and any(one.kind == "name" and one.text.lower() in OPENINGS for one in words)
         if opening and kind == "next" and count is None:
             # "2 sc in underarm ch": over the chain and not into one of its links.
@@ -185,13 +186,14 @@ class _Finder(Numbered):
             group,
             self.row,
             self.free,
-            self.length,
+            to_place[1] if to_place is not None else self.length,
             nth,
             self.from_next,
             self.named if group is None else "",
             until,
             called=self.called,
             opening=opening and kind == "each",
+            to_space=to_place is not None,
         )
         return with_chains(cursor, place)
 

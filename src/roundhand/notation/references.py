@@ -161,6 +161,20 @@ def _how_often(cursor: Cursor) -> tuple[str, Amount | None, Span | None]:
     return "once", None, None
 
 
+def _on_these(cursor: Cursor) -> None:
+    """Moves over `on 24 sts`, `on these sts`, `over all sts`, which name the stitches that are there."""
+    start = cursor.position
+    if cursor.take_name("on", "over") or cursor.take_word("over"):
+        while cursor.take_name("these", "those", "all", "the", "same", "remaining") or cursor.take_word(
+            "the", "remaining", "each"
+        ):
+            pass
+        cursor.amount()
+        if cursor.take_word("stitch"):
+            return
+    cursor.position = start
+
+
 def read_plain(cursor: Cursor) -> Plain | None:
     """`work 5 rnds even`, `work even for 6 rnds in sc`, `sc 4 rnds`; None (nothing taken) where the words differ."""
     start = cursor.position
@@ -171,6 +185,11 @@ def read_plain(cursor: Cursor) -> Plain | None:
     stitch = ""
     if cursor.at("stitch"):
         stitch = cursor.take().value
+    if even and not stitch and cursor.word("in") and (named := cursor.ahead()) is not None and named.kind == "stitch":
+        stitch = named.value
+        cursor.position += 2
+    if even or stitch:
+        _on_these(cursor)
     cursor.take_word("for", "in")
     amount = cursor.amount()
     if amount is not None:

@@ -84,6 +84,7 @@ def read_plan(cursor: Cursor, bare: bool = False, ranged: bool = False) -> Plan 
         draft.stripes,
         draft.last,
         draft.goes_on,
+        draft.even,
     )
 
 
@@ -286,7 +287,8 @@ def _lead(cursor: Cursor, draft: Draft) -> bool:
     if behind_in and (token.kind == "stitch" or (token.value in _ROWS and lower.endswith("s"))):
         # "Continue in hdc until …", "working in rounds".
         draft.stitch = token.value if token.kind == "stitch" else draft.stitch
-        draft.plain = draft.plain or token.kind == "stitch"
+        draft.even = draft.even or token.kind == "stitch"
+        draft.plain = draft.plain or draft.even
         cursor.position += 1
         return True
     if lower in _LEADS and token.kind in ("word", "name", "stitch"):
@@ -360,7 +362,7 @@ def _even(cursor: Cursor, draft: Draft) -> bool:
         if cursor.word("in") and (after := cursor.ahead()) is not None and after.kind == "stitch":
             draft.stitch = after.value
             cursor.position += 2
-        draft.plain = True
+        draft.plain = draft.even = True
         return True
     if cursor.at("stitch") and not draft.beats:
         stitch = cursor.take().value
@@ -368,7 +370,7 @@ def _even(cursor: Cursor, draft: Draft) -> bool:
             cursor.take_word("stitch")
         if cursor.take_word("around", "across") or cursor.tokens[cursor.position - 1].value == "stitch":
             draft.stitch = stitch
-            draft.plain = True
+            draft.plain = draft.even = True
             return True
     cursor.position = start
     return False

@@ -7,7 +7,14 @@ import re
 from roundhand.findings import Finding, Span
 from roundhand.measures import number_word
 
-_SPLIT = re.compile(r"\s+-\s+|\s*(?:[,;/|\u2022\[\]()\u2013]|\band\b|\bor\b|&|:)\s*", re.IGNORECASE)
+_SPLIT = re.compile(
+    r"\s+-\s+|\s*(?:[,;/|\u2022\[\]()]|(?<!\d)\u2013|\u2013(?!\d)|\band\b|\bor\b|&|:)\s*", re.IGNORECASE
+)
+# What the names in a list are numbers of: "2 (4, 6, 8) yrs", "0-3 (3-6) months".
+_UNIT = re.compile(
+    r"(?:yrs?|years?|mths?|mos?|months?|weeks?|ins?|inch(?:es)?|cms?|mm|ft|feet)(?:\s+old)?|old|sizes?|us|uk|eu|\"",
+    re.IGNORECASE,
+)
 _PHRASE = re.compile(
     r"(?:for\s+)?(?P<word>sizes?\s+)?(?P<names>.*?)\s*"
     r"(?P<scope>\bsizes?\s+only|\bonly|and\s+(?:up|larger|above|over|bigger|upwards?)|\+|upwards"
@@ -40,12 +47,16 @@ def read_size_names(text: str) -> tuple[str, ...]:
     ('Baby', 'Toddler', 'Child', 'Adult S', 'Adult L')
     >>> read_size_names("S [M, L, XL]."), read_size_names("S/M/L"), read_size_names("Adult")
     (('S', 'M', 'L', 'XL'), ('S', 'M', 'L'), ('Adult',))
+    >>> read_size_names("2 (4, 6, 8) yrs"), read_size_names("0-3 (3-6) months")
+    (('2', '4', '6', '8'), ('0-3', '3-6'))
     """
     names = [name.strip(" .*_") for name in _SPLIT.split(text.strip())]
     seen: list[str] = []
     for name in names:
         if name and name not in seen and any(letter.isalnum() for letter in name):
             seen.append(name)
+    if len(seen) > 1 and any(any(letter.isdigit() for letter in name) for name in seen):
+        seen = [name for name in seen if _UNIT.fullmatch(name) is None]
     return tuple(seen)
 
 

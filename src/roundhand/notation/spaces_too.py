@@ -1,4 +1,5 @@
-"""Spaces named beside the stitches between them: `sc in each st and sp to next corner`, `in each dc and ch-1 sp`."""
+"""Spaces named beside the stitches between them: `sc in each st and sp to next corner`, `in each dc and ch-1 sp`,
+`sc in each sc and ch 1, sk 1 over each ch-1 sp`."""
 
 from __future__ import annotations
 
@@ -7,7 +8,7 @@ import msgspec
 from roundhand.notation.cursor import Cursor
 from roundhand.notation.pieces import Pieces
 from roundhand.notation.reach import read_to_last
-from roundhand.notation.tree import Place, Work
+from roundhand.notation.tree import Amount, Chain, Item, Place, Skip, Work
 from roundhand.notation.units import read_length, read_to_corner, read_unit
 
 
@@ -35,6 +36,46 @@ def read_spaces_too(cursor: Cursor, pieces: Pieces) -> bool:
     pieces.append(Work(last.group, Place("each", span, rest=rest, what="space", length=length, until=until), span))
     if rest is not None and last.into.rest is None:
         pieces[-2] = msgspec.structs.replace(last, into=msgspec.structs.replace(last.into, rest=rest))
+    return True
+
+
+def read_chains_over(cursor: Cursor, pieces: Pieces) -> bool:
+    """`ch 1, sk 1 over each ch-1 sp`, `ch 2 over next sp`: chains that pass over a space of the row below, and lie
+    above it; False (and nothing taken) for anything else."""
+    start = cursor.position
+    if not cursor.at("stitch", "chain"):
+        return False
+    cursor.position += 1
+    if cursor.mark("-"):
+        cursor.position += 1
+    chains = cursor.amount()
+    if cursor.mark(",") or cursor.word("and"):
+        cursor.position += 1
+        if not cursor.word("skip"):
+            chains = None
+    if cursor.take_word("skip"):
+        cursor.take_word("next")
+        cursor.amount()
+        cursor.take_word("stitch")
+    if chains is None or not (cursor.take_word("over") or cursor.take_name("above", "across")):
+        cursor.position = start
+        return False
+    each = cursor.take_word("each")
+    if not each:
+        cursor.take_word("the", "next")
+    number = cursor.amount() if not each else None
+    length = read_length(cursor)
+    if read_unit(cursor) != "space":
+        cursor.position = start
+        return False
+    span = cursor.since(start)
+    if each:
+        rest = read_to_last(cursor)
+        item = Item("chain", chains, span)
+        pieces.append(Work((item,), Place("each", span, rest=rest, what="space", length=length), span))
+    else:
+        pieces.append(Chain(chains, span))
+        pieces.append(Skip(number or Amount((1,), span), span, "space"))
     return True
 
 

@@ -88,7 +88,8 @@ class Place(msgspec.Struct, frozen=True):
     group that the place is called by, a defined name or a stitch id: "in next shell" goes into the middle of one.
     `opening` is true for the chains of an opening that the words name, "in each underarm ch".
     `called` is the stitch that the words name a place by, "in each dc", empty for "in each st".
-    `until` is `corner` for `each` place up to the next corner.
+    `until` is `corner` for `each` place up to the next corner, `to_space` true for each up to the next chain space, of
+    `length` chains where the words say so.
     `onward` is true for slip stitches that a round ends with: where nothing of it is left they go on into its own
     beginning.
     """
@@ -114,6 +115,7 @@ class Place(msgspec.Struct, frozen=True):
     onward: bool = False
     called: str = ""
     opening: bool = False
+    to_space: bool = False
 
 
 class Item(msgspec.Struct, frozen=True):
@@ -139,7 +141,8 @@ class Chain(msgspec.Struct, frozen=True):
     """Chains. `counts` says whether a turning chain counts as a stitch; None where the text is silent.
 
     `throughout` is true where the text says that this holds from here on. `space` is the chains of a space that a
-    counted chain is said to hold beside its stitch, `(counts as dc and ch 2)`."""
+    counted chain is said to hold beside its stitch, `(counts as dc and ch 2)`. `multiple` are the two numbers of a
+    chain that the words leave open, "a multiple of 6 + 4": 6 and 4; empty where they give its number."""
 
     amount: Amount
     span: Span
@@ -147,6 +150,7 @@ class Chain(msgspec.Struct, frozen=True):
     throughout: bool = False
     counts_span: Span | None = None
     space: Amount | None = None
+    multiple: tuple[int, ...] = ()
 
 
 class Skip(msgspec.Struct, frozen=True):
@@ -169,6 +173,8 @@ class Times(msgspec.Struct, frozen=True):
     say how often. `name` is set where the body is that of a group the pattern defines. `lost` is true where the words
     go back to a star that does not stand in the row: the body then holds all that may be meant. `colon` is true for a
     number in front of a colon, `2x: inc, sc 2`, which may speak of the first phrase alone or of the whole body.
+    `every` is true for the groups of "inc in every 6th st", whose increase may stand in the first stitch of each as
+    well as in the last.
     `until` is `corner` or `space` where the repeat stops at the next of them, a space of `length` chains where the
     words say so.
 
@@ -191,6 +197,7 @@ class Times(msgspec.Struct, frozen=True):
     ends: str = ""
     tail: int = 0
     colon: bool = False
+    every: bool = False
 
 
 class Rate(msgspec.Struct, frozen=True):
@@ -395,7 +402,7 @@ class Plan(msgspec.Struct, frozen=True):
     greatest, in "17-18 in"), `since` where that is measured from: `beginning` of the piece, `here`, or empty; `side` is
     that of the last row. `at_once` is true for what is said to happen at the same time; `stripes` are colours that take
     turns. `last` is the label of its last row, "until Row 20", and `goes_on` is true where the words go on with what
-    was shaped before, "as set".
+    was shaped before, "as set"; `even` where they say that the rows are not shaped, whatever the last one was.
     """
 
     span: Span
@@ -417,13 +424,17 @@ class Plan(msgspec.Struct, frozen=True):
     stripes: Stripes | None = None
     last: Amount | None = None
     goes_on: bool = False
+    even: bool = False
 
 
 class Stated(msgspec.Struct, frozen=True):
-    """A stated count: amounts with what they count (a stitch id, `stitch`, `space`, or a defined name)."""
+    """A stated count: amounts with what they count (a stitch id, `stitch`, `space`, or a defined name). `rows` are the
+    labels of the first and last row that it is told for, `[Rows 4-6: 58 sts]`; None for the row that it stands behind.
+    """
 
     counts: tuple[tuple[Amount, str], ...]
     span: Span
+    rows: tuple[int, int] | None = None
 
 
 class Tail(msgspec.Struct, frozen=True):

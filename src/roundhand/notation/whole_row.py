@@ -221,7 +221,7 @@ def _in_groups(whole: Whole, stitch: str, into: Place, middle: Span) -> list[Nod
     body: Sequence[Node] = [_plain(stitch, _next(into, before, whole.every.span), whole.every.span), last]
     if before.values == (0,):
         body = [last]
-    group = Times(tuple(body), "rest", whole.span, whole.every.span)
+    group = Times(tuple(body), "rest", whole.span, whole.every.span, every=whole.act == "increase")
     return [group, _plain(stitch, into, middle if middle != whole.span else whole.last)]
 
 

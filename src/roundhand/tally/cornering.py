@@ -80,7 +80,9 @@ class Cornering(Edging):
         # All round a piece every phrase speaks of one edge.
         until = any(work.into.until for work in works) or (self.offer.kind == "around" and not cornered)
         told_apart = len(set(self.offer.lengths)) > 1 and any(work.into.length is not None for work in works)
-        if not (until or cornered or told_apart or stops is not None):
+        # "Sc in each sc and ch 1 over each ch-1 sp": stitches and spaces as they come.
+        over = any(_is_laid_over(work) or work.into.what == "skipped" for work in works[1:])
+        if not (until or cornered or told_apart or over or stops is not None):
             return False
         if not self.corners() and (until or cornered):
             self.unknown = self.unknown or not (self.offer.kind == "ends" or self._cornerless())
@@ -97,17 +99,28 @@ class Cornering(Edging):
             if work is None:
                 self.go_to(self.at + times)
                 continue
-            uses = max(self.uses(work), 1)
-            self.make(work, times // uses, 1)
+            if work.into.what == "skipped":
+                self.make(work, self._chains_above(times), max(2, self.depth_of(work)))
+            else:
+                self.make(work, times // max(self.uses(work), 1), 1)
             for _ in range(times):
                 self.pass_place()
         self.done |= {work.span for work in works[1:]}
         return True
 
+    def _chains_above(self, spaces: int) -> int:
+        """How many chains the next so many spaces have, each above a stitch that was skipped for it."""
+        first = self.offer.layout.count(b"o", 0, self.at)
+        lengths = self.offer.lengths[first : first + spaces]
+        return sum(lengths) if len(lengths) == spaces else spaces
+
     def _stopped_by(self, works: list[Work], behind: Node | None) -> int | None:
         """`sc in each st and ch-1 sp across, 3 sc in ch-2 sp`, again and again: where the next space is that the words
         behind go into, and "each" of them ends; None where no space of that length is there, or it is one of
         those that are swept."""
+        if works[0].into.to_space and self.offer.layout:
+            found = self.next_space(works[0].into.length)
+            return found if found >= self.at else None
         if not isinstance(behind, Work) or behind.into.kind != "next" or behind.into.what != "space":
             return None
         length = behind.into.length
@@ -146,6 +159,9 @@ class Cornering(Edging):
                 return work
         for work in works:
             place = work.into
+            if spaced and place.what == "skipped":
+                # "Dc in each skipped st 2 rows below": it lies under the chains, the stitch stands in front of them.
+                return work
             if spaced and place.what == "space":
                 if place.length is None or chains is None or place.length == chains:
                     return work
@@ -256,5 +272,12 @@ def _first_place(nodes: tuple[Node, ...]) -> str:
 
 def _is_swept(place: Place) -> bool:
     """Whether a phrase speaks of every place of a kind that the row below has, in one of its rows and no group."""
-    plain = place.group is None and place.row is None and not place.free and place.below is None
-    return place.kind == "each" and place.rest is None and place.what != "row_end" and plain
+    plain = place.group is None and place.row is None and not place.free
+    plain = plain and (place.below is None or place.what == "skipped")
+    each = place.kind == "each" or (place.kind == "next" and place.what == "skipped" and place.count is None)
+    return each and place.rest is None and place.what != "row_end" and plain
+
+
+def _is_laid_over(work: Work) -> bool:
+    """Whether a phrase lays chains over spaces: nothing of it goes into them."""
+    return work.into.what == "space" and all(item.stitch == "chain" for item in work.group)

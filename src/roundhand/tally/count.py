@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 
 import msgspec
 
-from roundhand.findings import Finding
+from roundhand.findings import Finding, Span
 from roundhand.notation.tree import (
     Chain,
     Evenly,
@@ -46,6 +46,7 @@ from roundhand.tally.model import (
     YarnEvent,
 )
 from roundhand.tally.notes_against import contradictions
+from roundhand.tally.open_chains import chain_for, is_without_chain, told_of
 from roundhand.tally.pages import Leaf, Pages, has_schedules
 from roundhand.tally.piecework import PieceMaker, begins_piece, edge_of, is_foundation
 from roundhand.tally.readings import chain_rules, choices_of, combinations
@@ -169,7 +170,7 @@ class _Counter:
         index = done = 0
         while True:
             while done < len(section.steps) and section.steps[done][0] <= index:
-                self._step(section.steps[done][1], section, places, piece)
+                self._step(section.steps[done][1], section, places, piece, section.rows[index : index + 81])
                 done += 1
             if index < len(section.rows):
                 self._row(section.rows[index], tuple(section.rows[index + 1 : index + 81]), places, piece)
@@ -229,7 +230,9 @@ class _Counter:
 
     # Steps.
 
-    def _step(self, step: Step, section: Leaf, places: list[Standing], piece: PieceMaker) -> None:
+    def _step(
+        self, step: Step, section: Leaf, places: list[Standing], piece: PieceMaker, ahead: Sequence[Instance]
+    ) -> None:
         results: list[Worked | None] = [None] * self.sizes
         for size, place in enumerate(places):
             if size not in step.sizes:
@@ -238,12 +241,12 @@ class _Counter:
             if step.act == "seam":
                 results[size] = self._seam(step, place, size)
             else:
-                results[size] = self._start(step.nodes, place, size)
+                results[size] = self._start(step.nodes, place, size, ahead)
             piece.happen(step.nodes, place.colour, size, len(piece.rows) - 1)
         if any(result is not None for result in results):
             piece.steps.append(StepTally(step, section.part.name, tuple(results), len(piece.rows)))
 
-    def _start(self, nodes: tuple[Node, ...], place: Standing, size: int) -> Worked | None:
+    def _start(self, nodes: tuple[Node, ...], place: Standing, size: int, ahead: Sequence[Instance]) -> Worked | None:
         """A step that starts something: a chain, a ring, foundation stitches."""
         made: list[Run | Block] = []
         turns = any(isinstance(node, Turn) for node in nodes)
@@ -254,6 +257,8 @@ class _Counter:
                 amount = node.amount.at(size)
                 if amount is None or made:
                     continue
+                if node.multiple and ahead:
+                    amount = self._left_open(node.multiple, node.span, ahead, size)
                 if place.offer.kind == "row" and (turns or amount == 1):
                     # A chain on its own line before the next row, "Ch 1, turn."
                     place.offer = msgspec.structs.replace(place.offer, turning=amount, turning_counts=node.counts)
@@ -273,6 +278,13 @@ class _Counter:
         if not made:
             return None
         return Worked(tuple(made), 0, 0, 0, 0, place.offer)
+
+    def _left_open(self, multiple: tuple[int, ...], span: Span, ahead: Sequence[Instance], size: int) -> int:
+        """The chain that a piece is counted on where the words leave its number open; it is told once."""
+        length = chain_for(multiple, self.bench, self.chooser.usual, ahead, size)
+        if not any(found.span == span and found.facts.get("kind") == "open chain" for found in self.findings):
+            self.findings.append(told_of(multiple, length, span, self.pattern.sizes))
+        return length
 
     def _take_up(self, nodes: tuple[Node, ...], place: Standing, size: int, in_row: bool = False) -> None:
         """A yarn joined where stitches were left, or the work going on on some of the stitches alone."""
@@ -325,7 +337,7 @@ class _Counter:
             return
         openings: dict[int, _Opening] = {}
         for size, place in enumerate(places):
-            self._row_start(row, place, size, openings)
+            self._row_start(row, place, size, openings, following)
         if row.straight:
             row = self._faced(row, places)
         stated, unit = self._stated(row)
@@ -462,7 +474,14 @@ class _Counter:
             )
         )
 
-    def _row_start(self, row: Instance, place: Standing, size: int, openings: dict[int, _Opening]) -> None:
+    def _row_start(
+        self,
+        row: Instance,
+        place: Standing,
+        size: int,
+        openings: dict[int, _Opening],
+        following: tuple[Instance, ...],
+    ) -> None:
         """What a row does before its first stitch: a foundation chain or a ring made in the row itself.
 
         `openings` holds how the bodies of the row begin, by their ids: mostly all sizes have the same."""
@@ -491,12 +510,18 @@ class _Counter:
             if ring:
                 place.begin(Offer("ring", amount or 0))
             elif hook is not None and hook.into.kind == "from_hook" and amount is not None:
+                if first.multiple:
+                    amount = self._left_open(first.multiple, first.span, (row, *following), size)
                 place.begin(Offer("chain", amount))
                 place.foundation = place.offer
             elif place.offer.kind == "none" and hook is not None and hook.into.kind == "ring":
                 place.begin(Offer("ring"))
         elif isinstance(first, Work) and is_foundation(first):
             place.begin(Offer("ring"))
+        elif isinstance(first, Work) and place.offer.kind == "none" and not place.depth and is_without_chain(row, size):
+            length = self._left_open((), first.into.span, (row, *following), size)
+            place.begin(Offer("chain", length))
+            place.foundation = place.offer
 
     def _stated(self, row: Instance) -> tuple[Counts | None, str]:
         """The count that the text states for this row, in every size, and what it counts.

@@ -9,6 +9,7 @@ from __future__ import annotations
 import msgspec
 
 from roundhand.notation.tree import Chain, Node, Skip, Times, Work
+from roundhand.tally.last_places import beyond_the_last
 from roundhand.tally.model import Block, LeftOver
 from roundhand.tally.repeating import Repeating
 
@@ -20,7 +21,22 @@ class Endings(Repeating):
         if node.mode == "rest" and node.ends:
             self._to_ending(node)
             return
-        super().times(node)
+        super().times(self._before_the_chain(node))
+
+    def _before_the_chain(self, node: Times) -> Times:
+        """The repeat with the place of a counted turning chain left as well, where the words go into it beyond the
+        stitches that they say are left, and only so the repeat comes out."""
+        rest = self.amount(node.rest) if node.mode == "rest" and node.rest is not None else None
+        if rest is None or node.rest is None or self.offer.layout or self.offer.kind != "row" or node.until:
+            return node
+        beyond = beyond_the_last(self.following, rest, self.size)
+        group = self.measure(node) if beyond else 0
+        room = self.remaining() - rest - self.shared(node) if group > 0 else 0
+        # In a row that begins with a counted chain the row below began so as well.
+        closes = not room % group and not (self.chain_counted and group == 1) if group > 0 else False
+        if self.unknown or group <= 0 or closes or (room - beyond) % group or room < beyond:
+            return node
+        return msgspec.structs.replace(node, rest=msgspec.structs.replace(node.rest, values=(rest + beyond,), spans=()))
 
     def _to_ending(self, node: Times) -> None:
         rest = self.amount(node.rest) if node.rest is not None else self.kept_back()[0]

@@ -103,7 +103,8 @@ def instances(
                 body = _at_label(line_says, number, size, labels[size]) if timed else line_says
             bodies.append(body)
             history.add(size, number, body)
-        stated, own_count = _stated_of(line, index, length, sizes)
+        label = next((number for number in numbers if number is not None), None)
+        stated, own_count = _stated_of(line, index, length, sizes, label)
         rows.append(
             Instance(
                 part.name,
@@ -120,10 +121,16 @@ def instances(
     return rows
 
 
-def _stated_of(line: RowLine, index: int, rows: int, sizes: int) -> tuple[Stated | None, bool]:
-    """The count stated for a row of a line, and whether it is the row's own: `Rnds 4-6: … (24, 30, 36)`."""
+def _stated_of(line: RowLine, index: int, rows: int, sizes: int, label: int | None) -> tuple[Stated | None, bool]:
+    """The count stated for a row of a line, and whether it is the row's own: `Rnds 4-6: … (24, 30, 36)`,
+    `[Rows 4-6: 58 sts]`."""
     if not line.stated:
         return None, False
+    if any(one.rows is not None for one in line.stated):
+        own = (one for one in line.stated if one.rows is not None and label is not None)
+        found = next((one for one in own if one.rows is not None and one.rows[0] <= (label or 0) <= one.rows[1]), None)
+        plain = next((one for one in reversed(line.stated) if one.rows is None), None)
+        return (found, True) if found is not None else (plain, False)
     stated = line.stated[-1]
     if rows > 1 and sizes == 1 and len(stated.counts) == rows and len({unit for _, unit in stated.counts[:-1]}) == 1:
         amount, unit = stated.counts[index]

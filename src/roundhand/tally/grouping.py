@@ -53,6 +53,9 @@ def body_kind(name: str) -> str:
 
 def named_kind(name: str, size: int, definitions: Mapping[str, Definition]) -> str:
     """The kind of the group that a name means: the pattern's, or one of the dictionary; empty for a single stitch."""
+    if name[:1].isdigit():
+        # "12 scallops of 9 dc" tells what each is made of.
+        return name
     found = definitions.get(name)
     if found is not None and found.body:
         return body_kind(found.name)
@@ -81,6 +84,8 @@ def _opened(
 
 def stitches_in(name: str, size: int, definitions: Mapping[str, Definition]) -> int:
     """How many stitches one of what a name means leaves on top; a picot leaves none."""
+    if name[:1].isdigit():
+        return sum(number * _makes(stitch) for stitch, number in _numbers(name).items())
     found = definitions.get(name)
     if found is not None and found.group:
         return sum(number * _makes(stitch) for stitch, number in _opened(found.group, size, definitions, 0)) or 1

@@ -32,6 +32,7 @@ from roundhand.stitches import dictionary
 from roundhand.tally.changing import Changing
 from roundhand.tally.edges import Edges
 from roundhand.tally.ground import shortened
+from roundhand.tally.last_places import beyond_the_last, last_spaces
 from roundhand.tally.leading import is_work
 from roundhand.tally.model import Block, Missing, Offer, Run, Segment, Worked
 from roundhand.tally.opening import height, space_of_chain, space_of_skipped
@@ -399,7 +400,7 @@ class Hand(Changing):
         if place.what == "turning_space":
             # Under a turning chain that holds chains beside its stitch lies a space; else it is the chain itself.
             space = self.offer.layout.find(b"o", self.at) >= 0
-            place = msgspec.structs.replace(place, what="space" if space else "turning_chain")
+            place = msgspec.structs.replace(place, what="space" if space else "turning_chain", kind="last")
             node = msgspec.structs.replace(node, into=place)
         if self._back_along(node, place):
             return
@@ -472,6 +473,8 @@ class Hand(Changing):
         if rest is None:
             self.unknown = True
             return
+        if place.rest is not None and self.chain_counted and self.offer.kind == "row":
+            rest += beyond_the_last(self.following, rest, self.size)
         if place.rest is not None and place.rest.what == "space" and self.offer.layout:
             rest = self.offer.layout.count(b"s", self.before_spaces(rest))
         if not rest and self.following:
@@ -617,6 +620,8 @@ class Hand(Changing):
                 times -= self.amount(place.rest) or 0
             elif not times:
                 self.missing.append(Missing(place.span, "space", 1, 0))
+            else:
+                times -= min(times, last_spaces(self.following))
         elif place.kind == "same":
             self.make(node, 1, depth)
             return
@@ -631,7 +636,8 @@ class Hand(Changing):
             if place.group is not None:
                 self.pass_rest(place.group)
         self.make(node, times, depth)
-        if place.kind == "each" and place.rest is None and not self.nesting and not any(map(is_work, self.following)):
+        ends = place.kind in ("each", "last") and place.rest is None and not self.nesting
+        if ends and not any(map(is_work, self.following)):
             self.leave_spaces()
 
     # Evenly.

@@ -21,6 +21,9 @@ _FIRST, _WHOLE = "first phrase", "whole group"
 _SILENT = (Note, Yarn, Turn)
 # Keys of what stands in front of a colon lie apart from those of how often, which begin with the same words.
 _COLON = -20_000_000
+# Keys of "every 6th stitch" lie apart as well.
+_NTH = -30_000_000
+LAST, FIRST = "last of each", "first of each"
 # The key of all decreases of a row with a number in front, which are read alike.
 DECREASES = -2_000
 SO_MANY, ONE = "so many", "one of so many"
@@ -86,10 +89,29 @@ def without_colons(nodes: tuple[Node, ...], readings: Mapping[int, str], inside:
     return nodes if kept == nodes else kept
 
 
+def choices_of_every(nodes: tuple[Node, ...]) -> Iterator[Choice]:
+    """Which stitch of each group an increase "in every 6th st" stands in: by usage the last, and a rest is plain."""
+    for node in nodes:
+        if isinstance(node, Times) and node.every and len(node.body) > 1:
+            yield Choice("every nth", node.words, (LAST, FIRST), _NTH - node.words.start)
+
+
+def _first_of_each(nodes: tuple[Node, ...], readings: Mapping[int, str]) -> tuple[Node, ...]:
+    """The nodes with the increase of every group at its front: one in the first stitch, the others as they were."""
+    if not any(isinstance(node, Times) and node.every for node in nodes):
+        return nodes
+    found: list[Node] = []
+    for node in nodes:
+        if isinstance(node, Times) and node.every and readings.get(_NTH - node.words.start) == FIRST:
+            found.append(node.body[-1])
+        found.append(node)
+    return tuple(found)
+
+
 def as_read(nodes: tuple[Node, ...], readings: Mapping[int, str]) -> tuple[Node, ...]:
     """The nodes of a row as they are worked: stars that were lost, numbers in front of colons and of decreases as they
     are read."""
-    found = without_colons(with_star(nodes, readings), readings)
+    found = _first_of_each(without_colons(with_star(nodes, readings), readings), readings)
     return _joined(found) if readings.get(DECREASES) == ONE else found
 
 

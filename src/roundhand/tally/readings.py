@@ -31,6 +31,7 @@ from roundhand.tally.how_often import (
     SO_MANY,
     choice_of_times,
     choices_before_colons,
+    choices_of_every,
     is_number_of_decreases,
 )
 from roundhand.tally.lost_stars import choices_of_stars
@@ -77,6 +78,7 @@ def choices_of(nodes: tuple[Node, ...], rules: Mapping[int, bool]) -> tuple[Choi
     found += [choice for choice in often if choice is not None]
     found += choices_before_colons(nodes)
     found += choices_of_stars(nodes)
+    found += choices_of_every(nodes)
     hook = _skipped_chain(nodes)
     if hook is not None:
         found.append(hook)

@@ -43,7 +43,11 @@ def write_out(
         # "Rep Row 2, inc 1 st each end of every 4th row": the row is worked as that one between the shapings.
         labels = [[ground.start] if ground is not None else [] for ground in grounds]
         block = blocks_of(plan.base, labels, history, line, sizes, findings)
-    elif plan.base is not None or plan.grows is not None or not (plan.beats or plan.lengths):
+    elif (
+        plan.base is not None
+        or plan.grows is not None
+        or not (plan.beats or plan.lengths or (plan.even and plan.goal is None))
+    ):
         blocks = repeated(plan, line, grounds, history, sizes, findings)
         return Written(tuple(tuple(block) for block in blocks), tuple(findings), True)
     stripes = plan.stripes or next((node for node in line.nodes if isinstance(node, Stripes)), None)

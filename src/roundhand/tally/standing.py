@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 
 import msgspec
 
-from roundhand.notation.tree import Node, Ring, Work
+from roundhand.notation.tree import Node, Ring, Times, Work
 from roundhand.tally.edges import Edges
 from roundhand.tally.held import Held
 from roundhand.tally.model import Block, Offer, Run, Worked
@@ -152,11 +152,19 @@ def closing(
             closed += worked.count == want and not worked.left_over and not worked.lacking and not worked.left
             if seen >= _LOOK_AHEAD:
                 break
-        elif worked.left_over or worked.lacking:
+        elif worked.left_over or worked.lacking or rest_of_groups(worked, offer):
             closed -= 1
         offer = worked.offer
         depth += 1
     return closed
+
+
+def rest_of_groups(worked: Worked, offer: Offer) -> int:
+    """How many stitches "in every 6th st" leaves plain behind its last group: right, but seldom what was meant."""
+    for segment in worked.segments:
+        if isinstance(segment.node, Times) and segment.node.every and segment.each_uses > 1:
+            return offer.total % segment.each_uses
+    return 0
 
 
 def restarts(body: tuple[Node, ...]) -> bool:

@@ -26,12 +26,14 @@ def total_of(stated: Stated, sizes: int, definitions: Mapping[str, Definition]) 
     if len(whole) == 1 and all(named_kind(unit, 0, definitions) for unit in beside):
         # "8 petals, 34 sts", "3 shells, 17 sts": what is made of the stitches is told beside them.
         return tuple(whole[0].at(size) for size in range(sizes)), "stitch"
+    # "12 scallops, 108 dc": what has a name of its own is made of the stitches that are told beside it.
+    told = any(unit not in (*_NO_STITCHES, "") for _, unit in stated.counts)
     totals_found: list[int | None] = []
     for size in range(sizes):
         total: int | None = 0
         for amount, unit in stated.counts:
             number = amount.at(size)
-            if unit == "other" or number is None:
+            if (unit == "other" and not told) or number is None:
                 total = None
             if total is None:
                 break

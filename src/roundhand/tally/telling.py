@@ -6,6 +6,8 @@ from collections.abc import Iterable
 
 from roundhand.findings import Finding
 from roundhand.measures import say_count
+from roundhand.notation.tree import Times
+from roundhand.tally.how_often import FIRST, LAST
 from roundhand.tally.model import Chosen, PieceTally, RowTally
 
 # How each reading of each kind of phrase is said; {} stands for the words themselves.
@@ -16,6 +18,8 @@ _SAID = {
     ("bracket times", "in all"): "that many times in all",
     ("before colon", "first phrase"): "the number speaks of the first phrase alone",
     ("before colon", "whole group"): "the number speaks of all that stands behind the colon",
+    ("every nth", LAST): "the increase stands in the last stitch of each group, and a rest is plain",
+    ("every nth", FIRST): "the increase stands in the first stitch of each group, that of the rest as well",
     ("number of decreases", "so many"): "so many decreases, one after the other",
     ("number of decreases", "one of so many"): "one decrease that joins so many stitches",
     ("repeat from", "first phrase"): "the repeat begins with the first phrase of the row",
@@ -55,6 +59,7 @@ _CLEARER = {
     "repeat times": "\u201cmore times\u201d or \u201ctimes in all\u201d leaves no doubt",
     "bracket times": "\u201cN times\u201d alone behind the bracket, or \u201cN more times\u201d, leaves no doubt",
     "before colon": "a bracket of its own round what is worked so often leaves no doubt",
+    "every nth": "say whether the row begins or ends with the increase, or state the count",
     "number of decreases": "\u201c(dec) N times\u201d, or the stitch by its name, \u201csc3tog\u201d, leaves no doubt",
     "repeat from": "put the star back in front of what is repeated",
     "turning chain": "say once whether the chain counts as a stitch, \u201chere and throughout\u201d",
@@ -130,7 +135,7 @@ def _needs_telling(chosen: Chosen) -> bool:
     """Whether a reading was open, or went against plain usage.
 
     A row that works a fixed number tells by that number how far it goes; one that ends where it would needs no word."""
-    if chosen.choice.kind == "left stitches":
+    if chosen.choice.kind in ("left stitches", "every nth"):
         return not chosen.choice.clear and chosen.reading != chosen.choice.readings[0]
     return not chosen.choice.clear or chosen.reading != chosen.choice.readings[0]
 
@@ -163,10 +168,26 @@ def _unsure(row: RowTally, chosen: Chosen, sizes: tuple[str, ...]) -> Finding:
         _sizes(row, sizes),
         row=row.label,
         because=f"read as {'; read as '.join(makes)}; the first was taken",
-        help=_CLEARER[choice.kind],
+        help=_CLEARER[choice.kind] + _exact(row, chosen),
         facts=_facts(chosen),
         label="two ways to read this",
     )
+
+
+def _exact(row: RowTally, chosen: Chosen) -> str:
+    """The stitches below on which both readings of "every 6th st" would come to the same, those next to what is there;
+    empty for other phrases, and where no groups can be told."""
+    if chosen.choice.kind != "every nth":
+        return ""
+    fits: list[int] = []
+    for below, result in zip(row.below, row.results, strict=True):
+        groups = [one for one in result.segments if isinstance(one.node, Times) and one.node.every] if result else []
+        uses = groups[0].each_uses if groups else 0
+        if below is not None and uses > 1 and below.total % uses:
+            whole = below.total // uses
+            fits += [whole * uses, (whole + 1) * uses]
+            break
+    return f"; {fits[0]} or {fits[1]} sts in the row below would leave no rest" if fits else ""
 
 
 def _in_order(chosen: Chosen) -> list[str]:
