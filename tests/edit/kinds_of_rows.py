@@ -54,10 +54,23 @@ def _words_of_repeat(node: Times, text: str) -> Iterator[Change]:
     """Without the words that say how often; and with the group once more in front."""
     body = text[node.span.start : node.words.start].rstrip(" ;,")
     start = node.span.start + len(body)
-    inside = body.strip("*([{)]} ")
+    inside = body.strip("* ")
+    if inside[:1] in ("(", "[", "{") and closing_bracket(inside) == len(inside) - 1:
+        # The bracket of the repeat itself; one that holds the stitches of a place stays.
+        inside = inside[1:-1].strip()
     if inside and node.words.start > node.span.start:
         yield change(Span(start, node.words.end), "")
         yield change(Span(node.span.start, node.span.start), f"{inside}, ")
+
+
+def closing_bracket(words: str) -> int:
+    """Where the bracket closes that opens at the beginning; -1 where it does not."""
+    depth = 0
+    for at, sign in enumerate(words):
+        depth += (sign in "([{") - (sign in ")]}")
+        if not depth:
+            return at
+    return -1
 
 
 def _once_more_or_less(amount: Amount, text: str) -> Iterator[Change]:

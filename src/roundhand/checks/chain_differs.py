@@ -30,6 +30,7 @@ GROUP = "counts"
 
 
 _NO_BEGINNING = "say in which ch from the hook the row begins, or put the row along the chain before it"
+_NOT_SO_LONG = "the chain ends before that; look at the number that is counted from the hook"
 
 
 def place(trouble: Trouble) -> Span:
@@ -52,6 +53,9 @@ def check(sheet: Sheet) -> Iterator[Finding]:
         if not begins:
             found, edits = (), ()
         slip = found[0].token if found and found[0].token.role != "foundation" else None
+        beyond = _beyond(first)
+        if beyond is not None and slip is None:
+            found, edits, begins = (), (), False
         if chain is not None and not found and begins and len(positions_of(members)) == 1:
             edits = (Edit(chain.words_of(positions_of(members)), str(needed[0]), "ask"),)
         label = row_label(first.row, first.size)
@@ -60,10 +64,10 @@ def check(sheet: Sheet) -> Iterator[Finding]:
             "chain-differs",
             "error",
             f"makes {say_list(made)} sts, {say_list(stated)} stated and worked on",
-            slip.span if slip is not None else span if begins else first.row.line.label.span,
+            slip.span if slip is not None else span if begins else beyond or first.row.line.label.span,
             sizes_of(members, sheet.pattern.sizes),
             because=f"{label} makes {say_list(made)} from this chain; the rows after it go on with {say_list(stated)}",
-            help=_way_on(found, needed, stated) if begins else _NO_BEGINNING,
+            help=_way_on(found, needed, stated) if begins else _NOT_SO_LONG if beyond is not None else _NO_BEGINNING,
             facts={
                 "made": made,
                 "stated": stated,
@@ -88,6 +92,15 @@ def _way_on(found: tuple[Mend, ...], needed: tuple[int | None, ...], stated: tup
     if found and found[0].token.role != "foundation":
         return f"{', or '.join(mend.words for mend in found)} would give {say_list(stated)}"
     return f"ch {say_list(needed)} would give {say_list(stated)}"
+
+
+def _beyond(trouble: Trouble) -> Span | None:
+    """The words of a number counted from the hook that the whole chain does not reach."""
+    for node in trouble.row.nodes[trouble.size] or ():
+        if isinstance(node, Work) and node.into.kind == "from_hook" and node.into.count is not None:
+            nth = node.into.count.at(trouble.size)
+            return node.into.count.span if nth is not None and nth > trouble.below else None
+    return None
 
 
 def _begins_on_chain(trouble: Trouble) -> bool:

@@ -24,7 +24,7 @@ import msgspec
 from roundhand.checks.edit import Sheet
 from roundhand.checks.pencil import row_label
 from roundhand.findings import Edit, Finding, Mark, Span
-from roundhand.notation.tree import Chain, Join, Node, Note, Ring, Stated, Times, Turn, Work, Yarn
+from roundhand.notation.tree import Chain, Evenly, Join, Node, Note, Ring, Skip, Stated, Times, Turn, Work, Yarn
 from roundhand.stitches import dictionary
 from roundhand.tally import RowTally, Worked
 from roundhand.tally.opening import height, spaces_in
@@ -34,16 +34,21 @@ GROUP = "turning"
 
 # So many other rows of the stitch show a page's own way where it is not the usual one.
 _HABIT = 3
+# Stitches of so many chains; a chain of two or three stands for lower ones in many books.
+_TALL = 3
 # What a counted chain of a page says that it stands for, "(counts as dc)", with nothing said behind it.
 _COUNTS_AS = re.compile(
     r"counts?\s+as\s+(?:an?\s+|the\s+|one\s+|1\s+|first\s+)*([A-Za-z]+(?:\s+[a-z]+)?)", re.IGNORECASE
 )
+# A space that the same words tell of.
+_AND_CHAINS = re.compile(r"\bch(?:ain)?s?\b|\bsp(?:ace)?\b", re.IGNORECASE)
 _PLAIN_PLACES = ("next", "each", "first", "same", "ring")
 
 
 class Opening(msgspec.Struct, frozen=True):
     """How a row begins: the chain with its number and whether it counts, the stitch it stands before or for, and
-    whether the row has nothing beside that could make a chain of it a space."""
+    whether the row has nothing beside that could make a chain of it a space; `told` where the words say what it
+    stands for, `behind_skip` where stitches are passed before the first one."""
 
     row: RowTally
     size: int
@@ -52,12 +57,15 @@ class Opening(msgspec.Struct, frozen=True):
     counted: bool
     stitch: str
     plain: bool
+    told: bool
+    behind_skip: bool
 
 
 def check(sheet: Sheet) -> Iterator[Finding]:
     """One finding for every row whose first chain is not that of its stitch, by usage and by the page's other rows."""
-    openings = list(_openings(sheet))
-    for one in openings:
+    every = list(_openings(sheet))
+    openings = [one for one in every if not one.behind_skip]
+    for one in every:
         usual = _usual(one)
         others = [
             other
@@ -66,17 +74,29 @@ def check(sheet: Sheet) -> Iterator[Finding]:
         ]
         lengths = {other.number for other in others}
         habit = lengths.pop() if len(lengths) == 1 else None
-        alone = habit is not None and habit != one.number
+        alone = habit is not None and habit != one.number and not one.behind_skip
         if alone and habit is not None and (len(others) >= _HABIT or (habit in usual and one.number not in usual)):
             yield _finding(sheet, one, habit, others)
+        elif one.plain and not one.behind_skip and (alike := _lower_in_all(one, openings, usual)):
+            yield _finding(sheet, one, usual[0], alike)
         elif usual and one.plain and _far(one, usual) and habit != one.number:
             yield _finding(sheet, one, min(usual, key=lambda number: abs(number - one.number)), [])
     yield from _first_stitches(sheet)
 
 
+def _lower_in_all(one: Opening, openings: list[Opening], usual: tuple[int, ...]) -> list[Opening]:
+    """The other rows of the stitch where all of them begin with its usual chain and this one with a longer one: whether
+    the chain counts may then be read the other way for that very reason."""
+    alike = [other for other in openings if other is not one and other.plain and other.stitch == one.stitch]
+    lower = len(alike) > 1 and usual and one.number > usual[0] and all(other.number == usual[0] for other in alike)
+    return alike if lower else []
+
+
 def _far(one: Opening, usual: tuple[int, ...]) -> bool:
     """Whether a length is beyond what anybody writes; designers differ by a chain either way."""
-    return one.number > max(usual) + 1 or (one.counted and one.number < min(usual) - 1)
+    # A chain that is told to be a tall stitch, and no more than that, is as high as that stitch.
+    more = 0 if one.told and min(usual) >= _TALL else 1
+    return one.number > max(usual) + more or (one.counted and one.number < min(usual) - 1)
 
 
 def _openings(sheet: Sheet) -> Iterator[Opening]:
@@ -108,33 +128,39 @@ def _opening(sheet: Sheet, row: RowTally, size: int, nodes: tuple[Node, ...], re
         if isinstance(node, Chain) and chain is None and node.amount.values != (0,):
             chain = node
             continue
+        if isinstance(node, Skip) and chain is not None:
+            continue
         first = node
         break
     if chain is None or isinstance(first, Chain | Ring) or chain.space is not None:
         return None
+    skipped = any(isinstance(node, Skip) for node in nodes[: nodes.index(first)]) if first is not None else False
     while isinstance(first, Times) and first.body:
-        first = first.body[0]
+        skipped = skipped or isinstance(first.body[0], Skip)
+        first = next((node for node in first.body if not isinstance(node, Skip)), first.body[0])
     number = chain.amount.at(size)
     if number is None or not isinstance(first, Work) or not first.group:
         return None
     counted = bool(result.chain_counted)
     stitch = first.group[0].stitch or result.offer.main
     stands_for = _stands_for(sheet, chain) if counted else ""
-    plain = (
-        first.into.kind in _PLAIN_PLACES
+    told = bool(stands_for)
+    plain = told or (
+        not skipped
+        and first.into.kind in _PLAIN_PLACES
         and first.into.what in ("stitch", "chain")
         and not any(spaces_in(nodes, size, sheet.pattern.definitions))
     )
     if stitch not in dictionary():
         return None
-    return Opening(row, size, chain, number, counted, stands_for or stitch, plain)
+    return Opening(row, size, chain, number, counted, stands_for or stitch, plain, told, skipped)
 
 
 def _stands_for(sheet: Sheet, chain: Chain) -> str:
     """The stitch that the words say a counted chain stands for; empty where they do not say."""
     span = chain.counts_span
     found = _COUNTS_AS.search(span.of(sheet.text)) if span is not None else None
-    if found is None:
+    if found is None or chain.space is not None or _AND_CHAINS.search(found.string, found.end()):
         return ""
     words = found[1].split()
     meaning = vocabulary(sheet.pattern.language).find(words, 0)
@@ -194,13 +220,15 @@ def _first_stitches(sheet: Sheet) -> Iterator[Finding]:
             continue
         top = high + 1
         # Designers differ by a chain; a slip stitch may go into the first.
-        if (nth == 1 and high > 0) or (nth > top + 1 and _goes_on(nodes)):
+        result = row.results[size]
+        counted = result is not None and result.chain_counted and high == 1
+        if (nth == 1 and high > 0) or (nth > top + (0 if counted else 1) and _goes_on(nodes)):
             yield _on_first(sheet, row, size, first, amount.span, nth, top)
 
 
 def _goes_on(nodes: tuple[Node, ...]) -> bool:
     """Whether the row goes on along the chain, chain by chain."""
-    return any(isinstance(node, Work) and node.into.kind == "each" for node in nodes)
+    return any(isinstance(node, Evenly) or (isinstance(node, Work) and node.into.kind == "each") for node in nodes)
 
 
 def _on_first(sheet: Sheet, row: RowTally, size: int, work: Work, span: Span, nth: int, usual: int) -> Finding:

@@ -12,6 +12,8 @@ from roundhand.notation.tree import Pattern, RowLine
 # What is said of a row's stitches follows from these when they stand in the same row.
 _CAUSES = (
     "words-unknown",
+    "bracket-alone",
+    "star-alone",
     "row-missing",
     "row-out-of-order",
     "size-list-length",
@@ -23,6 +25,7 @@ _CAUSES = (
 )
 _EFFECTS = (
     "count-differs",
+    "named-groups-differ",
     "repeat-left-over",
     "too-few-stitches",
     "stitches-unworked",

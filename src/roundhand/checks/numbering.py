@@ -37,6 +37,7 @@ def slips(sheet: Sheet) -> Iterator[Slip]:
         highest = 0
         expected: tuple[int, ...] = (1,)
         rows = [row for row in sheet.tally.rows() if row.labels[size] is not None]
+        going_on = _going_on(sheet, size)
         afresh = _taken_up(rows, size)
         last_at = {(row.part, row.labels[size]): at for at, row in enumerate(rows)}
         for at, row in enumerate(rows):
@@ -44,8 +45,10 @@ def slips(sheet: Sheet) -> Iterator[Slip]:
             assert number is not None
             again = at in afresh and number in seen
             if row.part != part or row.kind != kind or again:
-                # "Now work in rows. Row 1:" behind rounds begins to number anew.
-                fresh = row.part != part or again or (kind != "" and number in (0, 1))
+                # "Now work in rows. Row 1:" behind rounds begins to number anew; a heading within a piece need not.
+                turned = kind not in ("", row.kind)
+                goes_back = id(row) in going_on and not turned and _goes_back(row, number)
+                fresh = again or (turned and number in (0, 1)) or (row.part != part and not goes_back)
                 if again:
                     expected = (number,)
                 part, kind = row.part, row.kind
@@ -96,6 +99,20 @@ def slips(sheet: Sheet) -> Iterator[Slip]:
             if following is not None and following > number and _runs_backwards(row, size):
                 # The end of this range was said to be wrong already; where it should end is not known.
                 expected = (following,)
+
+
+def _going_on(sheet: Sheet, size: int) -> set[int]:
+    """The rows that are worked on the row before them of the same piece, without a new yarn or a new beginning."""
+    found = set()
+    for piece in sheet.tally.pieces:
+        own = [row for row in piece.rows if row.labels[size] is not None]
+        found |= {id(row) for row in own[1:] if not (row.rejoined and row.rejoined[size])}
+    return found
+
+
+def _goes_back(row: RowTally, number: int) -> bool:
+    """Whether a number below a heading is no beginning: it is not 1, or other sizes do not begin there with it."""
+    return number not in (0, 1) or any(label is not None and label not in (0, 1) for label in row.labels)
 
 
 def _taken_up(rows: list[RowTally], size: int) -> set[int]:

@@ -39,7 +39,7 @@ def check(sheet: Sheet) -> Iterator[Finding]:
             row,
             sizes,
             slip,
-            f"{named} {'is' if first == last else 'are'} missing",
+            f"{named} {'is' if first == last else 'are'} missing" + ("" if closes else ", and the counts do not close"),
             f"{row.label_in(slip.size)} comes after {word} {first - 1}"
             if first > 1
             else f"the rows begin with {row.label_in(slip.size)}",

@@ -127,7 +127,8 @@ def _of_row(
         # The row below is as long as its maker finds right; what this one needs tells her how long that is.
         return None
     chain = _chain(piece, row, at, size)
-    if chain is not None and (differs or result.lacking) and row.stands_on[size] == "stated":
+    # Where some of the chain is left over, its length is not what the row is short of.
+    if chain is not None and (differs or result.lacking) and not result.left and row.stands_on[size] == "stated":
         return msgspec.structs.replace(plain, name="chain-differs", chain=chain)
     if result.lacking:
         return msgspec.structs.replace(plain, name="too-few-stitches")

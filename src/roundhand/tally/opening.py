@@ -54,9 +54,14 @@ def height(stitch: str) -> int | None:
     return dictionary()[stitch].turning_chain if stitch in dictionary() else None
 
 
+def _slips(node: Node) -> bool:
+    """Whether a phrase only slips to where the row begins."""
+    return isinstance(node, Work) and all(item.stitch == "slip_stitch" for item in node.group)
+
+
 def spaces_in(nodes: tuple[Node, ...], size: int, definitions: Mapping[str, Definition]) -> Iterator[int]:
     """The lengths of the chains between the stitches of a row, in order; the chain that opens it is none of them."""
-    opens = next((node for node in nodes if isinstance(node, Chain | Work | Times)), None)
+    opens = next((node for node in nodes if isinstance(node, Chain | Work | Times) and not _slips(node)), None)
     for node in nodes:
         if isinstance(node, Times):
             inner = node.body

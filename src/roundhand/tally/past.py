@@ -113,6 +113,15 @@ def _skips(nodes: tuple[Node, ...], spaces: bool = True) -> bool:
     )
 
 
+def passes(floor: Floor) -> bool:
+    """Whether a row went past places of the row below it, stitches or spaces, so that these still lie open."""
+    return skips(floor) or _holds_skip(floor.nodes)
+
+
+def _holds_skip(nodes: tuple[Node, ...]) -> bool:
+    return any(isinstance(node, Skip) or (isinstance(node, Times) and _holds_skip(node.body)) for node in nodes)
+
+
 def skips(floor: Floor) -> bool:
     """Whether a row went past stitches of the row below it, which may be worked into later."""
     return _skips(floor.nodes, False) or bool(floor.worked.left or floor.worked.jumped)

@@ -22,6 +22,7 @@ from roundhand.tally.past import (
     labelled,
     loops_of,
     named_group,
+    passes,
     skips,
 )
 from roundhand.tally.readings import walk
@@ -308,7 +309,7 @@ class Seeking(Endings):
                 if last <= length <= last + _JOINING:
                     return
             before = node
-        if self.past.under is not None:
+        if self.past.under is not None and passes(self.past):
             known |= self._chains(self.past.under.nodes)
         if length not in known:
             self.doubt(place.span, "space length", length, max(there))
