@@ -27,12 +27,17 @@ from collections.abc import Iterator
 from roundhand.checks.edit import Sheet
 from roundhand.checks.unit_missing import gauges_without_unit
 from roundhand.findings import Finding, Span
+from roundhand.measures import unit_words
 from roundhand.notation.tree import Gauge
 
 GROUP = "gauge"
 
 _MEASURE = re.compile(r"\b(?:finished|circumference|length|width|height|depth)\b", re.IGNORECASE)
 _YARN = re.compile(r"\b(?:yarn|yardage|tail|hook|skeins?|balls?)\b", re.IGNORECASE)
+_LENGTH = re.compile(
+    rf"[1-9]\d*\s*(?:\d/\d|[\u00bc-\u00be])?\s*-?(?:{'|'.join(re.escape(word) for word in unit_words())})(?!\w)",
+    re.IGNORECASE,
+)
 _EXAMPLE = "such as “14 sts and 10 rnds = 4 in in half double crochet”"
 
 
@@ -43,12 +48,19 @@ def check(sheet: Sheet) -> Iterator[Finding]:
     for gauge in sheet.pattern.gauges:
         if _zero(gauge):
             yield _finding("the gauge has a zero in it", gauge.span, "no stitch and no row can be of that size")
-    if sheet.pattern.gauges or sheet.paper.gauge_waived or any(gauges_without_unit(sheet)):
+    if sheet.pattern.gauges or _of_a_motif(sheet) or sheet.paper.gauge_waived or any(gauges_without_unit(sheet)):
         return
     place = _wants_one(sheet)
     if place is not None:
         because = "the counts alone do not say how large this comes out"
         yield _finding("no gauge is given", place, because)
+
+
+def _of_a_motif(sheet: Sheet) -> bool:
+    """Whether the gauge is told by the size of a piece: "Gauge: one square = 4 in", "Rnds 1-3 = 3 in across"."""
+    return any(
+        fact.key.lower().startswith(("gauge", "tension")) and _LENGTH.search(fact.text) for fact in sheet.pattern.facts
+    )
 
 
 def _zero(gauge: Gauge) -> bool:
