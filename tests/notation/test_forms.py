@@ -279,6 +279,10 @@ def _fact(key: str, pattern: Pattern, tally: Tally) -> str:
         "parts": lambda: ", ".join(part.name for part in pattern.parts),
         "sides": lambda: ", ".join(sides(tally.pieces[-1], 0)),
         "pieces": lambda: ", ".join(piece.name for piece in tally.pieces),
+        "worked in": lambda: "; ".join(
+            ", ".join(dict.fromkeys(label for row in piece.rows for label in _worked(row).colours))
+            for piece in tally.pieces
+        ),
         "makes": lambda: ", ".join(f"{piece.name} {'/'.join(map(str, piece.make))}" for piece in tally.pieces),
         "gauges": lambda: "; ".join(
             f"{gauge.of or 'all'} {say_number(gauge.stitches or Fraction(0))} x {say_number(gauge.rows or Fraction(0))}"

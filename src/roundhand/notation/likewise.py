@@ -24,12 +24,13 @@ _SHAPES = frozenset(("side", "half", "shoulder", "front", "strap", "one", "piece
 _ENDS = frozenset(("until", "reversing", "reverse", "reversed", "but", "mirroring", "through", "up", "except"))
 # What leads to words that tell more of a piece than which it is.
 _MORE = frozenset(
-    ("but", "joining", "attaching", "connecting", "using", "with", "omitting", "except", "working", "changing",
-     "replacing", "making", "adding", "without", "substituting")
+    ("but", "joining", "attaching", "connecting", "using", "with", "in", "omitting", "except", "working", "changing",
+     "replacing", "replace", "change", "substitute", "making", "adding", "without", "substituting")
 )  # fmt: skip
 _JOINS = ("join", "attach", "connect")
 _ALTERS = ("instead", "omit", "except", "replac", "more", "fewer", "less", "longer", "shorter", "without", "chang",
            "substitut", "add", "extra")  # fmt: skip
+_BESIDE_YARN = frozenset(("color", "colour", "yarn", "the", "throughout", "only", "all", "through"))
 _UP_TO = frozenset(("to", "until", "till", "but", "except", "omitting", "omit", "before"))
 _ROWS = ("row", "round", "row_or_round")
 _ROW_LAST = re.compile(r"\b(?:rows?|rnds?|rounds?)$", re.IGNORECASE)
@@ -62,7 +63,8 @@ def read_likewise(cursor: Cursor) -> Copy | None:
     joins = _joins(words[told:])
     short = _short(words)
     rows = _rows(cursor, words[:told] if joins else words) if not short else None
-    changed = _changes(words[told:]) and not (joins or mirror or short)
+    dyed = _dyed(words[told:])
+    changed = _changes(words[told:]) and not (joins or mirror or short or dyed)
     side = not name and rows is None and _names_side(low) and (mirror or "first" in low or "other" in low)
     if not name and not side:
         name = _unknown(low) if any(word.startswith("revers") for word in low) and rows is None else ""
@@ -74,7 +76,8 @@ def read_likewise(cursor: Cursor) -> Copy | None:
     # Of a named piece the rest is worked where some of it is worked already: "complete as for first side".
     rest = low[0] in ("complete", "finish", "continue", "cont")
     but = words[told].span.to(words[-1].span) if changed else None
-    return Copy(span, first, last, "once", part=name, mirror=mirror, side=side or rest, short=short, but=but)
+    side = side or rest
+    return Copy(span, first, last, "once", part=name, mirror=mirror, side=side, short=short, but=but, dyed=dyed)
 
 
 def _sentence(cursor: Cursor) -> list[Token]:
@@ -120,6 +123,24 @@ def _joins(words: list[Token]) -> bool:
     """Whether what is told more is that the piece is joined to another as it is made."""
     low = [token.text.lower() for token in words]
     return any(word.startswith(_JOINS) for word in low[:3])
+
+
+def _dyed(words: list[Token]) -> tuple[tuple[str, str], ...]:
+    """`using B`, `with B instead of A`, `replacing A with B`: which yarn takes the place of which; empty where
+    more than that is said."""
+    told = [token for token in words if token.text.lower() not in _BESIDE_YARN and token.kind != "mark"]
+    said = ["?" if token.kind == "colour" else token.text.lower() for token in told]
+    labels = [token.value for token in told if token.kind == "colour"]
+    words_said = " ".join(said)
+    if re.fullmatch(r"(?:using|with|in|but (?:using|with|in|work in)|working (?:in|with)) \?", words_said):
+        return (("", labels[0]),)
+    if re.fullmatch(r"(?:but )?(?:using|with|in) \? (?:instead of|in place of|instead|for) \?", words_said):
+        return ((labels[1], labels[0]),)
+    if re.fullmatch(r"(?:but )?(?:replacing|changing|replace|change) \? (?:with|by|to|for) \?", words_said):
+        return ((labels[0], labels[1]),)
+    if re.fullmatch(r"(?:but )?(?:substituting|substitute) \? for \?", words_said):
+        return ((labels[1], labels[0]),)
+    return ()
 
 
 def _changes(words: list[Token]) -> bool:

@@ -340,6 +340,7 @@ class Copy(msgspec.Struct, frozen=True):
     those of the section. `mirror` is true where all shaping is reversed. `ends` is true where the words say with which
     of the rows it ends, so that the last time need not be whole. `short` is how many rows at the end of the piece are
     left out, "to last rnd". `but` are words that change what is worked, "but with 2 more rows", and are not followed.
+    `dyed` are yarns that take the place of others, old and new; the old one is empty where the words do not name it.
     """
 
     span: Span
@@ -355,6 +356,7 @@ class Copy(msgspec.Struct, frozen=True):
     ends: bool = False
     short: int = 0
     but: Span | None = None
+    dyed: tuple[tuple[str, str], ...] = ()
 
 
 class Plain(msgspec.Struct, frozen=True):

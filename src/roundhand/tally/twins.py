@@ -5,6 +5,7 @@ from __future__ import annotations
 from roundhand.findings import Finding, Span
 from roundhand.notation.tree import Copy, Label, Leave, Node, Part, Rejoin, RowLine, Stated, Step
 from roundhand.tally.mirroring import mirrored
+from roundhand.tally.other_yarns import in_other_yarns
 from roundhand.tally.piecework import edge_of
 from roundhand.tally.section import Body, Instance, Section
 
@@ -45,8 +46,7 @@ class Twins:
         if not source:
             findings.append(_incomplete(copy, sizes, copy.part))
             return [], []
-        if copy.but is not None:
-            findings.append(_not_followed(copy.but, sizes, copy.part))
+        source, along = self._changed(copy, source, along, sizes, findings)
         line = RowLine(Label(source[0].kind, copy.span), step.nodes, step.stated, step.span, step.sizes)
         stated = line.stated[-1] if line.stated else None
         made = [
@@ -77,8 +77,7 @@ class Twins:
         if not source:
             findings.append(_incomplete(copy, sizes, copy.part))
             return [], []
-        if copy.but is not None:
-            findings.append(_not_followed(copy.but, sizes, copy.part))
+        source, along = self._changed(copy, source, along, sizes, findings)
         stated = line.stated[-1] if line.stated else None
         made = []
         for index in range(length):
@@ -90,6 +89,15 @@ class Twins:
             made.append(self._twin(row, copy, line, part, index, index == length - 1, numbers, stated))
         # What stands before the first row of a piece, its chain or ring, is made again with it.
         return made, [(at, step) for at, step in along if at == 0] if begins else []
+
+    def _changed(
+        self, copy: Copy, rows: list[Instance], steps: Steps, sizes: tuple[str, ...], findings: list[Finding]
+    ) -> tuple[list[Instance], Steps]:
+        """The rows of a piece in the yarns that the words name; what they change besides is told."""
+        dyed = in_other_yarns(rows, steps, copy.dyed, copy.span) if copy.dyed else (rows, steps)
+        if copy.but is not None or dyed is None:
+            findings.append(_not_followed(copy.but or copy.span, sizes, copy.part))
+        return dyed if dyed is not None else (rows, steps)
 
     def _twin(
         self,
