@@ -4,6 +4,8 @@ An ordinary run is the same on every machine and every day. A long run draws man
 prints how to get a failing one again.
 """
 
+import signal
+
 import pytest
 from hypothesis import HealthCheck, settings
 
@@ -36,7 +38,10 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 
 
 def pytest_configure(config: pytest.Config) -> None:
-    """Chooses how many examples hypothesis draws."""
+    """Chooses how many examples hypothesis draws, and hears Ctrl-C even where a shell began the run in the background:
+    what is started here inherits it."""
+    if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
+        signal.signal(signal.SIGINT, signal.default_int_handler)
     settings.load_profile("long" if config.getoption("--long") else "ordinary")
 
 

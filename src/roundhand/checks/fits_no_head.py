@@ -66,7 +66,7 @@ def check(sheet: Sheet) -> Iterator[Finding]:
     for size, around in enumerate(round_.mm):
         stated = None if head is None else head.lengths[size if len(head.lengths) > 1 else 0]
         limit = stated.mm * least if stated is not None else _SMALLEST
-        if around is not None and around < limit:
+        if around is not None and 0 < around < limit:
             narrow[size] = (around, stated.mm if stated is not None else _SMALLEST)
     if not narrow:
         return

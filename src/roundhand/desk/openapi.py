@@ -80,7 +80,9 @@ def _described(operation: Operation, shapes: dict[Any, Any]) -> dict[str, Any]:
 
 
 def _problems(operation: Operation, shape: Any) -> dict[str, Any]:
-    kinds = (*_ALWAYS, *(_WITH_BODY if operation.asks is not None else ()), *operation.kinds)
+    # An address with a part of its own, such as a name, may lead nowhere.
+    astray = ("not-there",) if operation.parameters else ()
+    kinds = (*_ALWAYS, *astray, *(_WITH_BODY if operation.asks is not None else ()), *operation.kinds)
     by_status: dict[int, list[str]] = {}
     for kind in dict.fromkeys((*kinds, "no-key")):
         by_status.setdefault(STATUS[kind], []).append(kind)
