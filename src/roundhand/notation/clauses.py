@@ -448,7 +448,9 @@ def _last_placed(cursor: Cursor, pieces: Pieces) -> bool:
     """Whether `last tr in 3rd of 3ch` stands here, behind stitches that are worked into all that is left: where one of
     them goes. Moves over nothing."""
     last = pieces[-1] if pieces else None
-    whole = (isinstance(last, Work) and last.into.kind == "each") or (isinstance(last, Times) and last.mode == "rest")
+    whole = (isinstance(last, Work) and last.into.kind == "each") or (
+        isinstance(last, Times | Again) and last.mode == "rest"
+    )
     start = cursor.position
     cursor.take_word("the")
     placed = whole and cursor.take_word("last", "first") and (cursor.at("stitch") or cursor.word("stitch"))

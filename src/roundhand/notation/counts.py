@@ -92,6 +92,8 @@ def bracketed_counts(cursor: Cursor, close: int, one: bool = False) -> tuple[tup
     counts: list[tuple[Amount, str]] = []
     while cursor.position < close:
         _lead(cursor)
+        if counts and cursor.at("stitch", "chain") and _one_space(cursor, close, counts):
+            continue
         amount = cursor.amount()
         if amount is None or cursor.position > close:
             return None
@@ -126,6 +128,29 @@ def _object(cursor: Cursor, close: int, unit: str) -> str:
         return "block" if words[-1] in BLOCKS and not unit else "other"
     cursor.position = start
     return unit
+
+
+def _one_space(cursor: Cursor, close: int, counts: list[tuple[Amount, str]]) -> bool:
+    """`ch-4 sp` without a number, at the end of `(20 sc, ch-4 sp)`: one of them; False (and nothing taken) for more."""
+    start = cursor.position
+    if read_counted(cursor) != "space" or cursor.position != close:
+        cursor.position = start
+        return False
+    span = cursor.since(start)
+    counts.append((Amount((1,), span, (span,)), "space"))
+    return True
+
+
+def _thing(cursor: Cursor) -> str:
+    """`points`, `petals` behind a number that ends a sentence of its own: things that are no stitches; empty (and
+    nothing taken) where the words go on."""
+    start = cursor.position
+    while cursor.at("name") and len(cursor.low[cursor.position]) >= _SHORTEST_NOUN:
+        cursor.position += 1
+    if cursor.position > start and (cursor.token is None or cursor.mark(".")):
+        return "other"
+    cursor.position = start
+    return ""
 
 
 def _made_of(cursor: Cursor) -> str:
@@ -323,6 +348,8 @@ def trailing_count(cursor: Cursor, first: bool) -> Stated | None:
     amount = cursor.amount()
     if amount is not None:
         unit = read_counted(cursor)
+        if not unit and not first and before is not None and before.text in (".", ";"):
+            unit = _thing(cursor)
         _rest(cursor)
         counts = _further(cursor, amount, unit) if led or begins else ((amount, unit),)
         if unit and _takes_in(cursor):

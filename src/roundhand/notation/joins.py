@@ -350,6 +350,8 @@ def read_skip(cursor: Cursor, pieces: Pieces) -> None:
         amount = read_count(cursor)
     cursor.take_word("next", "first", "last")
     unit = read_unit(cursor) or "stitch"
+    if unit == "stitch" and _at_base_of_chain(cursor):
+        first = True
     if cursor.take_name("behind"):
         to_separator(cursor)
         pieces.append(Note(cursor.since(start)))
@@ -360,6 +362,24 @@ def read_skip(cursor: Cursor, pieces: Pieces) -> None:
     pieces.append(Skip(amount or Amount((1,), span), span, unit, first))
     if cursor.word("and"):
         _skip_on(cursor, pieces)
+
+
+def _at_base_of_chain(cursor: Cursor) -> bool:
+    """Moves over `at base of ch`, `at the foot of the 3ch`, behind a stitch: the first, on which the chain stands."""
+    start = cursor.position
+    if cursor.take_name("at") or cursor.take_word("in"):
+        cursor.take_word("the")
+        if cursor.take_name("base", "foot", "bottom") and cursor.take_word("of"):
+            while cursor.take_word("the", "beginning") or cursor.at("number") or cursor.mark("-"):
+                if cursor.at("number") or cursor.mark("-"):
+                    cursor.position += 1
+            if cursor.at("stitch", "chain") or cursor.word("turning_chain"):
+                cursor.position += 1
+                if cursor.mark("-") and (after := cursor.ahead()) is not None and after.kind == "number":
+                    cursor.position += 2
+                return True
+    cursor.position = start
+    return False
 
 
 def _skip_on(cursor: Cursor, pieces: Pieces) -> None:

@@ -45,6 +45,7 @@ FOUNDATION_NAME = re.compile(
     r"|(?:foundation|base|set-?\s?up)\s+row",
     re.IGNORECASE,
 )
+_FOUNDATION_STITCHES = re.compile(r"(?:work\s+)?(?:\d+\s+)?f(?:sc|hdc|dc|htr|tr)\b", re.IGNORECASE)
 _ROW = re.compile(r"row\b", re.IGNORECASE)
 _NOTHING_ELSE = re.compile(r"[^.;,\n]*(?:[.,;]\s*(?:turn\b)?)?\W*")
 # How often a group is worked, broken off from it: "] / 12 times; join"; and words behind which a number must follow.
@@ -98,6 +99,8 @@ def begins_with_chain(text: str, start: int, end: int) -> int | None:
         start = colon + 1
         while start < end and text[start].isspace():
             start += 1
+    if named is not None and _FOUNDATION_STITCHES.match(text, start, end):
+        return start
     found = FOUNDATION.match(text, start, end)
     if found is None or (
         named is not None and _ROW.search(named[0]) and not _NOTHING_ELSE.fullmatch(text, found.end(), end)

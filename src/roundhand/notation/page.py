@@ -368,7 +368,7 @@ def _key_at(text: str, start: int, end: int, section: str, rows_seen: bool) -> t
         not name
         or len(name.split()) > 8
         or "." in name
-        or (text[start : found.end()].count("(") != text[start : found.end()].count(")"))
+        or any(text.count(one, start, found.end()) != text.count(two, start, found.end()) for one, two in ("()", "[]"))
     ):
         return None
     value = found.end()

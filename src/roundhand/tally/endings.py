@@ -21,7 +21,23 @@ class Endings(Repeating):
         if node.mode == "rest" and node.ends:
             self._to_ending(node)
             return
-        super().times(self._before_the_chain(node))
+        node = self._before_the_chain(node)
+        super().times(node)
+        self._over_the_join(node)
+
+    def _over_the_join(self, node: Times) -> None:
+        """`Ch 5, *skip next dc, dc in next dc, ch 2; rep from * around, join in 3rd ch of ch-5`: the last chain goes
+        over the stitches that a further run would skip, to the beginning of the round."""
+        over = self.left_over[-1] if self.left_over and self.left_over[-1].node is node else None
+        first, last = (node.body[0], node.body[-1]) if node.body else (None, None)
+        if over is None or node.rest is not None or self.nesting or not self.closed:
+            return
+        mesh = isinstance(first, Skip) and isinstance(last, Chain) and first.what == "stitch"
+        begun = self.stitched or self.chain_counted
+        if mesh and begun and isinstance(first, Skip) and self.amount(first.amount) == over.over:
+            self.left_over.pop()
+            self.pass_by(over.over)
+            self.skipped += over.over
 
     def _before_the_chain(self, node: Times) -> Times:
         """The repeat with the place of a counted turning chain left as well, where the words go into it beyond the

@@ -189,6 +189,15 @@ class Ground:
         self.at = len(layout)
         return True
 
+    def past_to_edge(self) -> None:
+        """Behind the last chain space moves past the stitches in front of the edge, where the hook has gone into spaces
+        alone: `V-st in sp of each V-st across, dc in top of tch`."""
+        layout = self.offer.layout
+        left = len(layout) - self.at
+        if layout.find(b"o", self.at) < 0 and 1 < left <= max(map(len, layout.split(b"o")[:-1]), default=0):
+            self.gone += left - 1
+            self.at += left - 1
+
     def turn_over(self, rounded: bool) -> None:
         """The work goes on along the other side of a chain: every chain worked into is there once more, without the
         one at the end, and without the first where more than one stitch went round it already."""

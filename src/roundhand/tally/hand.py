@@ -32,7 +32,7 @@ from roundhand.stitches import dictionary
 from roundhand.tally.changing import Changing
 from roundhand.tally.edges import Edges
 from roundhand.tally.ground import shortened
-from roundhand.tally.last_places import beyond_the_last, last_spaces
+from roundhand.tally.last_places import beyond_the_last, bridges, last_spaces, over_a_gap
 from roundhand.tally.leading import is_work
 from roundhand.tally.model import Block, Missing, Offer, Run, Segment, Worked
 from roundhand.tally.opening import height, space_of_chain, space_of_skipped
@@ -107,7 +107,8 @@ class Hand(Changing):
             if isinstance(node, Work | Times | Skip | Evenly):
                 self._segment(node, used, count)
         self.end_changes()
-        if self.trailing is not None and not self.turned and (self.joined or self.chain_inside):
+        over = self.joined or self.chain_inside or bridges(nodes)
+        if self.trailing is not None and not self.turned and over:
             # The last chain of a round is a space like the others; only one made before a turn climbs to the next row.
             self.settle_chain()
         if self.joined and self.on_space and self.offer.layout.find(b"o", self.at) < 0 and self.stitched:
@@ -303,6 +304,9 @@ class Hand(Changing):
             if self._chain_counts(amount, node.span.start, node.counts):
                 self.counted_chain(node.span)
                 self._space_of_counted(node, amount)
+            elif amount > 1 and self.following and over_a_gap(self.following[0], amount):
+                # "Ch 4, skip next 4 sts, sc in next 20 sts": an opening, as for a thumb.
+                self.trailing, self.chain_inside = node, True
         else:
             if self.passed and not self.nesting:
                 self.aside.append((self.passed, amount))
@@ -382,7 +386,7 @@ class Hand(Changing):
         self.skipped += self.used - used
         self.crossed = amount
         if self.offer.kind == "row" and amount > 1 and not self.nesting:
-            chains = self.amount(self.trailing.amount) if self.trailing is not None and self.stitched else None
+            chains = self.amount(self.trailing.amount) if self.trailing is not None else None
             self.passed = 0 if chains else amount
             if chains:
                 self.aside.append((amount, chains))
@@ -530,6 +534,8 @@ class Hand(Changing):
         elif place.kind == "first" and self.at > 0:
             self.make(node, times, depth)
             return
+        elif place.what == "turning_chain" and self.on_space and self.offer.layout:
+            self.past_to_edge()
         elif place.kind == "last":
             jump = self.remaining() - times * uses
             if jump > 0 and not self.endless:

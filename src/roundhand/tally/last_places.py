@@ -3,7 +3,7 @@ made by tch`, `rep from * to last 3 hdc, hdc in last 3 hdc, hdc in tch`."""
 
 from __future__ import annotations
 
-from roundhand.notation.tree import Node, Note, Skip, Turn, Work, Yarn
+from roundhand.notation.tree import Chain, Node, Note, Skip, Turn, Work, Yarn
 
 _OF_THE_CHAIN = ("turning_chain", "turning_space")
 
@@ -35,3 +35,20 @@ def beyond_the_last(following: tuple[Node, ...], rest: int, size: int) -> int:
         elif isinstance(node, Work):
             return 0
     return chains if stitches == rest else 0
+
+
+def bridges(nodes: tuple[Node, ...]) -> bool:
+    """Whether a row ends on a chain over stitches that it skips, `ch 30, skip 12 sts`, as a handle of a bag does."""
+    chained = skipped = False
+    for node in nodes:
+        if isinstance(node, Skip):
+            skipped = node.what == "stitch"
+        elif not isinstance(node, Note | Yarn):
+            chained, skipped = isinstance(node, Chain), False
+    return chained and skipped
+
+
+def over_a_gap(node: Node, chains: int) -> bool:
+    """Whether stitches skipped behind a chain at the start of a round are those that it goes over, `ch 4, skip next 4
+    sts`: as many as it has chains, and not the one that a turning chain stands on."""
+    return isinstance(node, Skip) and node.what == "stitch" and not node.first and node.amount.values[0] == chains

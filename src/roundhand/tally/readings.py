@@ -34,6 +34,7 @@ from roundhand.tally.how_often import (
     choices_of_every,
     is_number_of_decreases,
 )
+from roundhand.tally.last_places import over_a_gap
 from roundhand.tally.lost_stars import choices_of_stars
 from roundhand.tally.model import Choice, Offer
 
@@ -171,6 +172,8 @@ def _turning_chain(number: int, span: Span, key: int, nodes: tuple[Node, ...]) -
     first = next((node for node in nodes if isinstance(node, Work | Times | Evenly | Skip)), None)
     skips = isinstance(first, Skip) and first.first
     same = isinstance(first, Work) and first.into.kind == "first"
+    if first is not None and number >= 3 and over_a_gap(first, number):
+        return Choice("turning chain", span, _order(False), key, True)
     if target == "chain" or skips:
         return Choice("turning chain", span, _order(True), key, True)
     if target == "stitch" or (number == 2 and same):
