@@ -368,7 +368,8 @@ def _key_at(text: str, start: int, end: int, section: str, rows_seen: bool) -> t
         not name
         or len(name.split()) > 8
         or "." in name
-        or any(text.count(one, start, found.end()) != text.count(two, start, found.end()) for one, two in ("()", "[]"))
+        or text.count("(", start, found.end()) != text.count(")", start, found.end())
+        or text.count("[", start, found.end()) != text.count("]", start, found.end())
     ):
         return None
     value = found.end()
