@@ -15,6 +15,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from roundhand import checks
 from roundhand.findings import Finding, Source, Span
 from roundhand.notation import read
 from roundhand.notation.page import cut_page
@@ -165,3 +166,12 @@ def test_deep_brackets_and_long_rows_come_to_an_end() -> None:
         f"sc in next {'9' * 5_000} sts, sc in {'9' * 5_000}th st",
     ):
         holds(f"Cap\n\nRnd 1: 6 sc in a magic ring.\nRnd 2: {line}\n")
+
+
+def test_a_hat_without_a_stitch_is_edited() -> None:
+    """The rounds of a hat whose chain was lost have no width, and nothing is divided by it."""
+    page = "An Old Cap\n\nGauge: 7 sts and 8 rnds = 1 in in single 32, join to form a ring.\n"
+    page += "Rnd 1: Ch 1, sc in each ch around, join.\nRnds 2-30: Ch 1, st in each st around, join."
+    pattern, found = read(page)
+    tally, more = count(pattern)
+    assert checks.edit(checks.Sheet(Source(page), tally, (*found, *more))) is not None
