@@ -49,7 +49,14 @@ _RANGE_OR_REST = re.compile(
 
 def check(sheet: Sheet) -> Iterator[Finding]:
     """One finding for every multiple that the chain does not have, or that the open repeats of the rows do not."""
-    said = [found for found in _SAID.finditer(sheet.text) if not _RANGE_OR_REST.match(sheet.text, found.end())]
+    # A rule of the sizing section is kept by the counts that are worked out from it, and says nothing of the rows.
+    rules = [one.whole for one in sheet.pattern.sizing.quantities]
+    said = [
+        found
+        for found in _SAID.finditer(sheet.text)
+        if not _RANGE_OR_REST.match(sheet.text, found.end())
+        and not any(rule.start <= found.start() < rule.end for rule in rules)
+    ]
     chained = [(piece, chains) for piece in sheet.tally.pieces if (chains := _chain(piece, len(sheet.pattern.sizes)))]
     # With several multiples or chains nobody can tell which belongs to which.
     if len(said) != 1 or len(chained) != 1:

@@ -72,10 +72,10 @@ COUNT_ALONE = re.compile(
 class Line(msgspec.Struct, frozen=True):
     """A line of the pattern, which may run over several lines of the page.
 
-    `kind`: `title`, `heading`, `key`, `row`, `step`, `sizes` (a size phrase for what follows), `prose`. `section` is
-    what kind of section it stands in: `head`, `materials`, `gauge`, `terms`, `special`, `notes`, `sizes`, `sizing`,
-    `work`. `start` is where its words begin, behind a bullet; for a key or heading `name` is its name and `start` the
-    beginning of its value. `phrase` is the size phrase in front of a row or step, empty if none.
+    `kind`: `title`, `heading`, `key`, `row`, `step`, `sizes` (a size phrase for what follows), `quantity`, `prose`.
+    `section` is what kind of section it stands in: `head`, `materials`, `gauge`, `terms`, `special`, `notes`, `sizes`,
+    `sizing`, `work`. `start` is where its words begin, behind a bullet; for a key or heading `name` is its name and
+    `start` the beginning of its value. `phrase` is the size phrase in front of a row or step, empty if none.
     """
 
     kind: str

@@ -25,6 +25,7 @@ from roundhand.notation.page_marks import NOTHING
 from roundhand.notation.pasted import typed
 from roundhand.notation.rule_rows import read_rule
 from roundhand.notation.size_leads import leading_sizes
+from roundhand.notation.sizing_section import QUANTITY_LINE
 
 __all__ = ["Line", "cut_page", "find_sizes", "section_of"]
 
@@ -166,6 +167,12 @@ def _cut(source: Source, names: tuple[str, ...], swatch: bool) -> list[Line]:
         bullet = _BULLET.match(text, begin, last)
         words = bullet.end() if bullet is not None and bullet.end() < last else begin
         words = _past_stars(text, words, last)
+        if section == "sizing" and (defined := QUANTITY_LINE.match(text, words, last)) is not None:
+            # "rounds: …" is a quantity here, whatever it is called.
+            lines.append(Line("quantity", section, words, last, defined["name"], "", whole))
+            open_line = False
+            blank_before = False
+            continue
         # Row label, perhaps behind a phrase that names sizes.
         listed = not rows_seen and _SIZES.match(text, words, last) is not None
         phrase, behind = ("", words) if listed else leading_sizes(text, words, last, names, _LABEL)

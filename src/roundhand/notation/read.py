@@ -23,8 +23,10 @@ from roundhand.notation.lines import Line
 from roundhand.notation.making import Made, made_again, made_list, made_times, with_more
 from roundhand.notation.page import cut_page, find_sizes
 from roundhand.notation.pasted import typed
+from roundhand.notation.quantities import Sizing, counts_of
 from roundhand.notation.row_lines import Lines
 from roundhand.notation.sizes import read_size_names, size_phrase
+from roundhand.notation.sizing_section import read_sizing
 from roundhand.notation.successive import one_by_one
 from roundhand.notation.tokens import Lexicon
 from roundhand.notation.tree import (
@@ -46,6 +48,7 @@ from roundhand.terms import Vocabulary, vocabulary
 _LONGEST = 4_000
 # Digits in such a row are no number that anyone means.
 _ABSURD = re.compile(r"\d{41,}")
+_QUANTITIES = ("quantity", "prose", "key")
 _FLAT = re.compile(r"\b(?:turn|turning|across)\b", re.IGNORECASE)
 _ROUND = re.compile(r"\b(?:rnds?|rounds?|around|join|ring|spiral|mr)\b", re.IGNORECASE)
 
@@ -96,6 +99,8 @@ class _Reader:
         self.language, self.language_said = terms.name, terms.said
         self.words = vocabulary(terms.name, terms.instead)
         self.facts, self.yarns, self.gauges, self.hook = self._head(lines)
+        places = [Span(line.start, line.end) for line in lines if line.section == "sizing" and line.kind in _QUANTITIES]
+        self.sizing = read_sizing(text, places, len(self.names)) if places else Sizing()
         self.lexicon = self._lexicon()
         self._definitions(lines)
         self.lexicon = msgspec.structs.replace(self.lexicon, sections=_sections(lines))
@@ -125,6 +130,7 @@ class _Reader:
             turns_rounds(text, lines),
             tuple(dict.fromkeys(span.of(text).lower() for span in terms.shown)),
             held_notes(text, lines, parts, _yarn_names(self.lexicon)),
+            self.sizing,
         )
         return pattern, self.findings
 
@@ -147,7 +153,7 @@ class _Reader:
         gauges: list[Gauge] = []
         hook: Fraction | None = None
         for line in lines:
-            if line.kind == "row" or (line.kind in ("step", "title", "heading")):
+            if line.kind in ("row", "step", "title", "heading") or line.section == "sizing":
                 continue
             value = _ABSURD.sub(
                 lambda found: "-" * len(found[0]), self.text[line.start : min(line.end, line.start + _LONGEST)]
@@ -228,7 +234,9 @@ class _Reader:
         own = self.words
         words = {word: label for word, label in words.items() if not _is_trade_word(word, own)}
         other = vocabulary(other_of(self.language))
-        return Lexicon(own, other, {}, labels, words)
+        named = {one.name: () for one in self.sizing.quantities}
+        counts = {**named, **counts_of(self.sizing, len(self.names))} if named else {}
+        return Lexicon(own, other, {}, labels, words, counts=counts)
 
     # Stitches that the pattern defines.
 

@@ -34,6 +34,9 @@ def read_list(cursor: Cursor) -> Listed | None:
     if cursor.position >= cursor.end:
         return None
     token = cursor.tokens[cursor.position]
+    if token.sizes:
+        cursor.position += 1
+        return list(token.sizes), [token.span] * len(token.sizes)
     if token.kind == "number" and token.number is not None:
         named = _named(cursor, 1) or _named(cursor, 2)
         if named is not None:

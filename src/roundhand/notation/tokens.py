@@ -14,6 +14,8 @@ import msgspec
 
 from roundhand.findings import Span
 from roundhand.measures import number_word, opens_number, read_number
+from roundhand.notation.quantities import Values
+from roundhand.notation.sizing_section import count_at
 from roundhand.terms import PIECES, WORDS, Vocabulary
 
 
@@ -22,7 +24,8 @@ class Token(msgspec.Struct, frozen=True, gc=False):
 
     `kind`: `number`, `ordinal`, `mark`, `stitch` (value: stitch id), `defined` (value: the name in the pattern),
     `word` (value: concept), `colour` (value: label), `name` (a word without meaning here). `number` is the value of
-    a number or ordinal, else None. `foreign` marks a stitch word of the other side of the ocean.
+    a number or ordinal, else None. `foreign` marks a stitch word of the other side of the ocean. `sizes` are the values
+    of a named count, `{body}`, which is a number.
     """
 
     kind: str
@@ -32,6 +35,7 @@ class Token(msgspec.Struct, frozen=True, gc=False):
     text: str
     number: int | None = None
     foreign: bool = False
+    sizes: tuple[int | None, ...] = ()
 
     @property
     def span(self) -> Span:
@@ -54,7 +58,8 @@ class Lexicon(msgspec.Struct, frozen=True):
 
     `other` is the language of the other side of the ocean, whose proving words are understood and reported. `senses`
     keeps the words looked up so far; None stands for a word whose neighbours must be asked. `sections` are the headings
-    of the page, by which a piece may be named.
+    of the page, by which a piece may be named. `counts` are the page's named counts with their values, nothing for one
+    that has none yet.
     """
 
     words: Vocabulary
@@ -64,6 +69,7 @@ class Lexicon(msgspec.Struct, frozen=True):
     colour_words: Mapping[str, str]
     senses: dict[str, Sense | None] = msgspec.field(default_factory=dict)
     sections: tuple[str, ...] = ()
+    counts: Mapping[str, Values] = msgspec.field(default_factory=dict)
 
     def means_as(self, other: Lexicon) -> bool:
         """Whether every word means the same in another lexicon."""
@@ -74,11 +80,20 @@ class Lexicon(msgspec.Struct, frozen=True):
             and self.colours == other.colours
             and self.colour_words == other.colour_words
             and self.sections == other.sections
+            and self.counts == other.counts
         )
 
     def defining(self, defined: Mapping[str, tuple[tuple[str, ...], ...]]) -> Lexicon:
         """The same with these names defined: by first word the spellings, the longest first."""
-        return Lexicon(self.words, self.other, defined, self.colours, self.colour_words, sections=self.sections)
+        return Lexicon(
+            self.words,
+            self.other,
+            defined,
+            self.colours,
+            self.colour_words,
+            sections=self.sections,
+            counts=self.counts,
+        )
 
 
 # White space between words.
@@ -132,6 +147,8 @@ def _whole(word: str) -> int | None:
 
 def understand(text: str, start: int, end: int, lexicon: Lexicon) -> list[Token]:
     """The tokens of a stretch of text with their meanings; the longest run of words that means something is one."""
+    if lexicon.counts and text.find("{", start, end) >= 0:
+        return _with_meanings(text, _with_counts(text, _with_loops(cut(text, start, end), lexicon), lexicon), lexicon)
     if _LOOPED.search(text, start, end):
         return _with_meanings(text, _with_loops(cut(text, start, end), lexicon), lexicon)
     senses = lexicon.senses
@@ -204,6 +221,26 @@ def _sense(text: str, token: Token, lexicon: Lexicon) -> Sense | None:
         before |= {"."}
     alone, _ = _meaning(text, [token], [word], 0, lexicon)
     return Sense(alone.kind, alone.value, alone.number, alone.foreign, before)
+
+
+def _with_counts(text: str, bare: list[Token], lexicon: Lexicon) -> list[Token]:
+    """The tokens with each `{body}` and `{body / 2}` as one number; other curly brackets are those of a repeat."""
+    merged: list[Token] = []
+    position = 0
+    while position < len(bare):
+        token = bare[position]
+        close = next((at for at in range(position + 1, len(bare)) if bare[at].text in "{}"), None)
+        named = token.text == "{" and close is not None and bare[close].text == "}" and close > position + 1
+        if named and close is not None and bare[position + 1].value in lexicon.counts:
+            end = bare[close].end
+            sizes = count_at(text, token.end, bare[close].start, lexicon.counts)
+            first = next((value for value in sizes if value is not None), None)
+            merged.append(Token("number", "{", token.start, end, text[token.start : end], first, sizes=sizes))
+            position = close + 1
+            continue
+        merged.append(token)
+        position += 1
+    return merged
 
 
 _LOOPED = re.compile(r"\S(?:blo|flo|tbl)", re.IGNORECASE)

@@ -13,6 +13,7 @@ import msgspec
 
 from roundhand.findings import Span
 from roundhand.measures import Length
+from roundhand.notation.quantities import Sizing
 from roundhand.stitches import Stitch
 
 
@@ -651,7 +652,7 @@ class Pattern(msgspec.Struct, frozen=True):
     the page, show where it does not say so itself. `definitions` gives for every name the stitch that it means,
     `defined` every definition in the order of the page.
     `turned_rounds` is true where a note says that the work is turned after every round. `held` are the notes on strands
-    that are worked as one.
+    that are worked as one. `sizing` are its named counts.
     """
 
     title: str
@@ -672,3 +673,4 @@ class Pattern(msgspec.Struct, frozen=True):
     turned_rounds: bool = False
     terms_shown: tuple[str, ...] = ()
     held: tuple[HeldNote, ...] = ()
+    sizing: Sizing = Sizing()

@@ -1,6 +1,6 @@
 """Counts that fit: bodies and ease, gauges, shaping spread evenly over a row or round, the counts of a flat circle.
 
-Swatches and the solving of counts will stand here too.
+Counts that are named in a sizing section are planned here and solved; swatches will stand here too.
 
 >>> from roundhand.sizing import disc, increase_evenly
 >>> increase_evenly(24, 6).groups, increase_evenly(24, 6).result
@@ -24,9 +24,13 @@ from roundhand.sizing.circle import DiscRound, FlatRule, disc, flat_increase, fl
 from roundhand.sizing.ease import Ease, EaseRule, ease_rules, read_ease
 from roundhand.sizing.even import Spacing, children, decrease_evenly, even_gaps, increase_evenly
 from roundhand.sizing.gauges import Fabric, GaugeBook, gauge_book
+from roundhand.sizing.plan import Remark, remarks_on
+from roundhand.sizing.solving import Answer, Clash, Solution, solve
 
 __all__ = [
+    "Answer",
     "BodyMeasure",
+    "Clash",
     "Conflict",
     "DiscRound",
     "Ease",
@@ -34,6 +38,8 @@ __all__ = [
     "Fabric",
     "FlatRule",
     "GaugeBook",
+    "Remark",
+    "Solution",
     "Spacing",
     "between_sizes",
     "body_tables",
@@ -52,4 +58,6 @@ __all__ = [
     "published",
     "read_bodies",
     "read_ease",
+    "remarks_on",
+    "solve",
 ]

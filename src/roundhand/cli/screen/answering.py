@@ -19,8 +19,11 @@ Page = Callable[[Reading, int | None, int | None, int], tuple[Sequence[Grid], Se
 Answer = Callable[[Reading, int | None, str | None], msgspec.Struct]
 
 
-def answered(paths: Sequence[str], size: str | None, as_json: bool, answer: Answer, page: Page) -> int:
-    """Shows what `page` or, for data, `answer` makes of each pattern, and gives the exit status.
+def answered(
+    paths: Sequence[str], size: str | None, as_json: bool, answer: Answer, page: Page, rowless: bool = False
+) -> int:
+    """Shows what `page` or, for data, `answer` makes of each pattern, and gives the exit status. `rowless`
+    answers can be given for a page without rows as well.
 
     A pattern that cannot be read, or has no such size, does not keep the others. Lines beside the pattern that make no
     sense are told on standard error and do not change the status.
@@ -43,7 +46,7 @@ def answered(paths: Sequence[str], size: str | None, as_json: bool, answer: Answ
             say_json(data)
         else:
             say([*([BLANK] if shown else []), line(f"== {path}", "faint")] if many else [])
-            _show(reading, asked, tables, lines)
+            _show(reading, asked, tables, lines, rowless)
         shown += 1
         for sentence in reading.said:
             say_wrong(sentence)
@@ -57,10 +60,10 @@ def _cells() -> int | None:
     return page_width() if is_terminal() else None
 
 
-def _show(reading: Reading, asked: int | None, tables: Sequence[Grid], lines: Sequence[Line]) -> None:
+def _show(reading: Reading, asked: int | None, tables: Sequence[Grid], lines: Sequence[Line], rowless: bool) -> None:
     say(understood_lines(reading, asked, page_width()))
     nothing = [finding for finding in reading.findings if finding.name == "nothing-to-work"]
-    if nothing:
+    if nothing and not rowless:
         say([BLANK, *query(reading, nothing[0], page_width())])
         return
     for grid in tables:
