@@ -13,6 +13,16 @@ PAGES = ("quantity-circular", "quantity-not-whole", "sizing-stale")
 # What does not stand in the way of working the rows as they are written.
 _LOOK = ("sizing-stale", "words-unknown")
 
+_BECAUSE = {
+    "quantity-unknown": "without it there is no number to work by",
+    "quantity-circular": "a count that waits for itself never gets a value",
+    "quantity-not-whole": "half a stitch cannot be worked",
+    "sizing-stale": "the rows are worked by the values, and not by the line above them",
+    "gauge-missing": "only a gauge turns a length into stitches or rows",
+    "unit-missing": "inches and centimetres give different counts",
+    "rules-clash": "no count keeps all that is asked of it",
+}
+
 
 def remarked(sheet: Sheet, name: str) -> Iterator[Finding]:
     """The findings of one name."""
@@ -31,6 +41,7 @@ def finding(sheet: Sheet, remark: Remark) -> Finding:
         remark.said,
         remark.span,
         tuple(names[size] for size in remark.sizes) or names,
+        because=_BECAUSE.get(remark.what, ""),
         help=remark.help,
         facts={"words": remark.span.of(sheet.text)},
     )

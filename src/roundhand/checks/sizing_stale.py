@@ -8,7 +8,7 @@ Bad:
     To fit head: 20 (22) in
     SIZING
     body: head less 1 in at 14 sts = 4 in; multiple of 8
-    body = 64 (80)
+    body = 64 (88)
     CAP
     Ch {body}, join with sl st in first ch, being careful not to twist.
     Rnd 1: Ch 1, sc in each ch around, join. ({body})

@@ -27,6 +27,8 @@ from roundhand.notation.quantities import (
 
 _UNITS = "|".join(re.escape(word) for word in unit_words())
 _UNIT = re.compile(rf"\s*-?\s*({_UNITS}|%|per\s?cent\b)(?![^\W\d_])", re.IGNORECASE)
+# A part of a unit, "1/2 in", which is no count divided by a length.
+_PART = re.compile(rf"(\d{{1,4}})[/\u2044](\d{{0,3}}[1-9])(?=\s*-?\s*(?:{_UNITS})(?![^\W\d_]))", re.IGNORECASE)
 _COUNTED = re.compile(r"\s*(?:sts?|stitches|rows?|rnds?|rounds?)\b\.?", re.IGNORECASE)
 # A line of the section: a name of one word, and behind a colon its target, behind a sign of equality its values.
 QUANTITY_LINE = re.compile(r"(?P<name>[^\W\d_][\w-]*)\s*(?P<mark>[:=])\s*(?=\S)")
@@ -327,7 +329,10 @@ class _Terms:
     def _given(self) -> Expression:
         begin = self.at
         words = self.text[begin : self.end]
-        found = number_list(words, self.sizes)
+        part = _PART.match(words)
+        found = (
+            number_list(words, self.sizes) if part is None else ((Fraction(int(part[1]), int(part[2])),), part.end())
+        )
         if found is None or read_number(words) is None:
             raise self._stop(Span(begin, self.end), f"“{words}” is no number")
         values, self.at = found[0], begin + found[1]

@@ -230,12 +230,15 @@ def _with_counts(text: str, bare: list[Token], lexicon: Lexicon) -> list[Token]:
     while position < len(bare):
         token = bare[position]
         close = next((at for at in range(position + 1, len(bare)) if bare[at].text in "{}"), None)
-        named = token.text == "{" and close is not None and bare[close].text == "}" and close > position + 1
-        if named and close is not None and bare[position + 1].value in lexicon.counts:
+        first = position + 1
+        while first < len(bare) and bare[first].text == "(":
+            first += 1
+        named = close is not None and first < close and token.text == "{" and bare[close].text == "}"
+        if named and close is not None and bare[first].value in lexicon.counts:
             end = bare[close].end
             sizes = count_at(text, token.end, bare[close].start, lexicon.counts)
-            first = next((value for value in sizes if value is not None), None)
-            merged.append(Token("number", "{", token.start, end, text[token.start : end], first, sizes=sizes))
+            some = next((value for value in sizes if value is not None), None)
+            merged.append(Token("number", "{", token.start, end, text[token.start : end], some, sizes=sizes))
             position = close + 1
             continue
         merged.append(token)

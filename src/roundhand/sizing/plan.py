@@ -21,7 +21,7 @@ from roundhand.sizing.bodies import measures_known, published
 from roundhand.sizing.targets import Reckoner, SenselessError, UnsolvedError, length_named
 from roundhand.sizing.wants import Want
 
-_BRACES = re.compile(r"\{\s*(?P<name>[^\W\d_][\w'-]*)[^{}\n]*\}")
+_BRACES = re.compile(r"\{[\s(]*(?P<name>[^\W\d_][\w'-]*)[^{}\n]*\}")
 
 
 class Remark(msgspec.Struct, frozen=True):
