@@ -111,6 +111,7 @@ def course(want: Want, scale: Scale, slack: int | None = None) -> Course:
 def solve_alone(want: Want) -> tuple[int | None, ...] | None:
     """The best counts of a quantity in all sizes, None in a size that has none; None where no counts keep its rules.
 
+    >>> from fractions import Fraction
     >>> head = [Fraction(value) * Fraction(15, 4) for value in ("14.5", "16", "17.5", "19", "20.5")]
     >>> solve_alone(Want("body", tuple(head), Fraction(508, 75), multiple=6))
     (54, 60, 66, 72, 78)
