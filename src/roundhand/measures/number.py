@@ -9,6 +9,10 @@ from fractions import Fraction
 _DIGITS = re.compile(
     r"(\d+(?:\.\d+)?)?\s*(?:(?<=\d)[\s-]+)?(?:(\d+)\s*[/\u2044]\s*(\d+)|([\u00bc-\u00be\u2150-\u215e]))?"
 )
+# A fraction with no whole number before it; a slash more, and it is a list of sizes.
+_FRACTION = re.compile(r"(\d{1,2})\s?[/\u2044]\s?(\d{1,2})(?![\d./\u2044]|\s?[/\u2044])")
+# Those that rulers and hooks are divided in (common practice).
+_PARTS = (2, 3, 4, 5, 6, 8, 10, 12, 16, 32, 64)
 _UNITS = [
     "zero",
     "one",
@@ -69,9 +73,14 @@ def read_number(text: str, start: int = 0) -> tuple[Fraction, int] | None:
 
     >>> read_number("17 1/2 in"), read_number("20½"), read_number("3.75 sts")
     ((Fraction(35, 2), 6), (Fraction(41, 2), 3), (Fraction(15, 4), 4))
+    >>> read_number("1/2 in"), read_number("7/8/9 sts"), read_number("10/2")
+    ((Fraction(1, 2), 3), (Fraction(7, 1), 1), (Fraction(10, 1), 2))
     >>> read_number("in") is None, read_number("9" * 5000) is None
     (True, True)
     """
+    part = _FRACTION.match(text, start)
+    if part is not None and 0 < int(part[1]) < int(part[2]) and int(part[2]) in _PARTS:
+        return Fraction(int(part[1]), int(part[2])), part.end()
     found = _DIGITS.match(text, start)
     if found is None or found.end() == start:
         return None
