@@ -29,7 +29,6 @@ LOG = VENV / "setup.log"
 
 USAGE = """\
 python3 run.py demo                  a guided tour with a pattern of our own
-python3 run.py desk [FOLDER]         the desk, in the browser
 python3 run.py test [--long] [...]   style, types, import rules, then the tests (further words go to pytest)
 python3 run.py bench [...]           speed and memory
 python3 run.py desk [FOLDER]         the desk: your patterns in the browser, on this computer alone

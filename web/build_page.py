@@ -88,32 +88,48 @@ def packaged_npm() -> "list[str] | None":
     return None
 
 
+def bring_tools() -> None:
+    """Brings what the page is tested with, if it is not there yet; raises `PageNotBuiltError` with a sentence."""
+    if not all((WEB / "node_modules" / name).is_dir() for name in ("axe-core", "vitest")):
+        _npm("ci", "--ignore-scripts", "--no-audit", "--no-fund")
+
+
+def environment(command: "list[str]") -> "dict[str, str]":
+    """What a command of npm runs in: its own Node comes first, and nobody is asked anything."""
+    return {
+        **os.environ,
+        "CI": "1",
+        "PATH": os.pathsep.join([str(Path(command[0]).parent), os.environ.get("PATH", "")]),
+    }
+
+
+def _npm(*words: str) -> None:
+    """Runs npm in this folder; raises `PageNotBuiltError` with the last that it said where it fails."""
+    command = npm()
+    if command is None:
+        raise PageNotBuiltError("The desk's page is built with Node, and there is none here that is new enough.")
+    done = subprocess.run(
+        [*command, *words],
+        cwd=WEB,
+        env=environment(command),
+        stdin=subprocess.DEVNULL,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
+        encoding="utf-8",
+        errors="replace",
+        check=False,
+    )
+    if done.returncode:
+        last = next((line.strip() for line in reversed(done.stdout.splitlines()) if line.strip()), "it said nothing")
+        raise PageNotBuiltError(f"The desk's page could not be built; npm says: {last}")
+
+
 def build() -> None:
     """Builds the page if it does not stand; raises `PageNotBuiltError` with a sentence."""
     if stands():
         return
-    command = npm()
-    if command is None:
-        raise PageNotBuiltError("The desk's page is built with Node, and there is none here that is new enough.")
-    environment = {**os.environ, "CI": "1"}
-    environment["PATH"] = os.pathsep.join([str(Path(command[0]).parent), environment.get("PATH", "")])
-    for step in (["ci", "--ignore-scripts", "--no-audit", "--no-fund"], ["run", "build"]):
-        done = subprocess.run(
-            [*command, *step],
-            cwd=WEB,
-            env=environment,
-            stdin=subprocess.DEVNULL,
-            stdout=subprocess.PIPE,
-            stderr=subprocess.STDOUT,
-            encoding="utf-8",
-            errors="replace",
-            check=False,
-        )
-        if done.returncode:
-            last = next(
-                (line.strip() for line in reversed(done.stdout.splitlines()) if line.strip()), "it said nothing"
-            )
-            raise PageNotBuiltError(f"The desk's page could not be built; npm says: {last}")
+    _npm("ci", "--ignore-scripts", "--no-audit", "--no-fund")
+    _npm("run", "build")
     # Put there in one step, so that no server ever sees half a page.
     fresh = PAGE.with_name("_web.fresh")
     shutil.rmtree(fresh, ignore_errors=True)

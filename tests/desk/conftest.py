@@ -4,10 +4,13 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from playwright.sync_api import Browser
 from starlette.testclient import TestClient
 
 from roundhand.desk import Desk, make_app
 from roundhand.workshop.shelf import Shelf
+from tests.desk.browsing import Windows, browsing
+from tests.desk.serving import serving
 
 PORT = 8765
 HOME = f"http://127.0.0.1:{PORT}"
@@ -33,3 +36,19 @@ def stranger(desk: Desk) -> Iterator[TestClient]:
     """Somebody who has no key."""
     with TestClient(make_app(desk), HOME, follow_redirects=False) as one:
         yield one
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    """One browser for the journeys of a module."""
+    with browsing() as one:
+        yield one
+
+
+@pytest.fixture
+def window(browser: Browser, tmp_path: Path) -> Iterator[Windows]:
+    """Opens windows on a desk that is a process of its own, on an empty folder."""
+    with serving(tmp_path) as (_, visitor):
+        windows = Windows(browser, visitor.address)
+        yield windows
+        windows.close()

@@ -13,6 +13,15 @@ from urllib.parse import urlsplit
 
 ADDRESS = re.compile(r"http://127\.0\.0\.1:\d+/\?key=\S+")
 
+LIMITED = """
+import resource, signal, sys
+most = int(sys.argv.pop(1))
+signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
+resource.setrlimit(resource.RLIMIT_FSIZE, (most, most))
+from roundhand.cli import main
+sys.exit(main())
+"""
+
 
 class Visitor:
     """The desk's own page, as far as the server can tell."""
@@ -50,10 +59,14 @@ class Visitor:
 
 
 @contextmanager
-def serving(folder: Path, *options: str) -> Iterator[tuple[subprocess.Popen[str], Visitor]]:
-    """A desk that is open on a folder; killed at the end if it is still there."""
+def serving(folder: Path, *options: str, limit: int = 0) -> Iterator[tuple[subprocess.Popen[str], Visitor]]:
+    """A desk that is open on a folder; killed at the end if it is still there. With a limit it can write no file of
+    more bytes than that, as on a disk that is full."""
+    start = (
+        [sys.executable, "-P", "-m", "roundhand"] if not limit else [sys.executable, "-P", "-c", LIMITED, str(limit)]
+    )
     desk = subprocess.Popen(
-        [sys.executable, "-P", "-m", "roundhand", "desk", str(folder), "--no-browser", *options],
+        [*start, "desk", str(folder), "--no-browser", *options],
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,
         encoding="utf-8",

@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from roundhand.workshop.pattern_files import version_of
 from roundhand.workshop.revisions import STORE, Revisions, StoreError, difference
-from roundhand.workshop.shelf import version_of
 
 
 def kept(revisions: Revisions, name: str, data: bytes, by: str = "one") -> int:

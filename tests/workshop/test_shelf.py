@@ -14,15 +14,15 @@ import pytest
 
 from roundhand.workshop import UseError, writing
 from roundhand.workshop import shelf as subject
-from roundhand.workshop.revisions import STORE
-from roundhand.workshop.shelf import (
+from roundhand.workshop.pattern_files import (
     ChangedElsewhereError,
     DiskFullError,
     NotThereError,
     ReadOnlyError,
-    Shelf,
     WrongNameError,
 )
+from roundhand.workshop.revisions import STORE
+from roundhand.workshop.shelf import Shelf
 
 CAP = "Cap\n\nRnd 1: 6 sc in a magic ring. (6)\n"
 NOBODY = 65534
@@ -222,7 +222,8 @@ def test_whatever_the_disk_says_the_old_text_stays(
 LIMITED = """\
     import resource, sys
     from pathlib import Path
-    from roundhand.workshop.shelf import DiskFullError, Shelf
+    from roundhand.workshop.pattern_files import DiskFullError
+    from roundhand.workshop.shelf import Shelf
 
     shelf = Shelf(Path(sys.argv[1]))
     first = shelf.save("cap.txt", "Cap", None, "one")

@@ -7,12 +7,13 @@ from typing import Literal
 import msgspec
 from msgspec import UNSET, UnsetType
 
+from roundhand.workshop.listing import Listed
 from roundhand.workshop.margins import LineCount, LookAt, TableRow
 from roundhand.workshop.meanings import Meant
 from roundhand.workshop.measure_rows import FigureRow, FigureTable
+from roundhand.workshop.pattern_files import Opened
 from roundhand.workshop.queries import PageQuery
 from roundhand.workshop.revisions import Change
-from roundhand.workshop.shelf import Opened
 
 
 class Problem(msgspec.Struct, frozen=True):
@@ -24,17 +25,6 @@ class Problem(msgspec.Struct, frozen=True):
     theirs: Opened | UnsetType | None = UNSET
 
 
-class PatternListed(msgspec.Struct, frozen=True):
-    """A pattern of the folder. `rows` is null where it has not been read yet."""
-
-    name: str
-    title: str
-    changed: str
-    sizes: int
-    rows: int | None
-    example: bool
-
-
 class ExampleListed(msgspec.Struct, frozen=True):
     """A pattern that comes with roundhand."""
 
@@ -43,10 +33,12 @@ class ExampleListed(msgspec.Struct, frozen=True):
 
 
 class DeskAnswer(msgspec.Struct, frozen=True):
-    """The folder, by the name that is shown, and what can be done in it."""
+    """The folder, by the name that is shown, and what can be done in it. `left_out` is what was not looked through, in
+    one sentence; empty where everything was."""
 
     folder: str
-    patterns: tuple[PatternListed, ...]
+    patterns: tuple[Listed, ...]
+    left_out: str
     examples: tuple[ExampleListed, ...]
     version: str
     writable: bool

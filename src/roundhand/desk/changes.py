@@ -86,9 +86,12 @@ class Changes:
             queue.put_nowait(None)
 
     async def _watched(self, polling: bool) -> None:
+        # Of a very large folder only those folders are looked after that patterns lie in.
+        places, deep = await run_in_threadpool(self._shelf.watched)
         async for changes in awatch(
-            self._shelf.folder,
+            *places,
             watch_filter=self._is_patterns,
+            recursive=deep,
             debounce=200,
             step=30,
             stop_event=self._parting,

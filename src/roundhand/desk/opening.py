@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import errno
+import os
 import socket
 import threading
 import webbrowser
@@ -74,8 +75,8 @@ def _listening(port: int | None) -> socket.socket:
     """A socket that listens on this computer alone, on a free port or the one that is asked for."""
     listener = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
     try:
-        if port:
-            # A desk that was just closed leaves its port in use for a while, which is no reason to refuse.
+        if os.name != "nt":
+            # A desk that was just closed leaves its port in use for a while, which is no reason to refuse the next one.
             listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         listener.bind((_HOST, port or 0))
         listener.listen(128)

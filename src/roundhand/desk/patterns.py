@@ -11,8 +11,9 @@ from roundhand.desk import answers, asked
 from roundhand.desk.changes import EVENTS, Changed, changes_told
 from roundhand.desk.desk import Desk
 from roundhand.desk.operation import NAME, Operation, Parameter, body_of, decoded, given
+from roundhand.workshop.pattern_files import Opened
 from roundhand.workshop.revisions import Revision
-from roundhand.workshop.shelf import Opened, Shelf
+from roundhand.workshop.shelf import Shelf
 
 _SAVING = ("changed-elsewhere", "disk-full", "read-only", "wrong-name", "too-large", "no-answer")
 
@@ -62,11 +63,11 @@ async def revision(desk: Desk, request: Request) -> Response:
 
 
 def _listed(shelf: Shelf) -> answers.DeskAnswer:
+    patterns = shelf.patterns()
     return answers.DeskAnswer(
         shelf.folder.name or str(shelf.folder),
-        tuple(
-            answers.PatternListed(one.name, one.title, one.changed, one.sizes, None, False) for one in shelf.patterns()
-        ),
+        patterns,
+        shelf.left_out,
         tuple(answers.ExampleListed(one.name, one.title) for one in shelf.examples()),
         roundhand.__version__,
         shelf.writable,

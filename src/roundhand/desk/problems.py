@@ -7,7 +7,7 @@ from starlette.responses import Response
 
 from roundhand.desk.answers import Problem
 from roundhand.workshop import UseError
-from roundhand.workshop.shelf import (
+from roundhand.workshop.pattern_files import (
     ChangedElsewhereError,
     DiskFullError,
     NotThereError,

@@ -112,7 +112,8 @@ def _query(
         finding.label,
         finding.sizes,
         tuple(Noted(mark.span.start, mark.span.end, mark.label) for mark in finding.see if mark.span != finding.span),
-        tuple(_mending(reading, edit) for edit in finding.edits),
+        # A mend that leaves the words as they are is none.
+        tuple(_mending(reading, edit) for edit in finding.edits if edit.text != edit.span.of(reading.source.text)),
         leaving(finding.name, finding.row, _part_at(parts, finding.span.start)),
         finding.follows or None,
         followers.get(f"{finding.name} {line}:{column}", 0),

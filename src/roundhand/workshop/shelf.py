@@ -6,81 +6,32 @@ A text is saved only over the version that it was made from. Whoever saves over 
 
 from __future__ import annotations
 
-import errno
-import hashlib
 import os
-from datetime import UTC, datetime
 from pathlib import Path
 
 import msgspec
 
-from roundhand.findings import Source
-from roundhand.notation.page import cut_page, find_sizes
-from roundhand.notation.sizes import read_size_names
 from roundhand.workshop.file_names import file_stem, inside
-from roundhand.workshop.folders import patterns_in, shipped_patterns
-from roundhand.workshop.line_ends import with_ends_of
+from roundhand.workshop.folders import MOST_DEEP, MOST_TEXTS, patterns_in, patterns_near, shipped_patterns
+from roundhand.workshop.listing import Listed, Listing, title_of
+from roundhand.workshop.pattern_files import (
+    ChangedElsewhereError,
+    NotThereError,
+    Opened,
+    ReadOnlyError,
+    Saved,
+    WrongNameError,
+    bytes_of,
+    text_of,
+    told,
+    version_of,
+)
 from roundhand.workshop.revisions import Change, Revision, Revisions, StoreError, difference, now
-from roundhand.workshop.text import MOST_BYTES, decode, read_bytes, read_text
+from roundhand.workshop.text import MOST_BYTES, decode, read_bytes
 from roundhand.workshop.use import UseError, spoken
 from roundhand.workshop.writing import is_open, put_file
 
 EXAMPLE = "example:"
-_MARK = b"\xef\xbb\xbf"
-
-
-class Listed(msgspec.Struct, frozen=True):
-    """A pattern of the folder: its name (the path from the folder, with slashes), its title, when its file was changed
-    (ISO time, UTC), and how many sizes it names."""
-
-    name: str
-    title: str
-    changed: str
-    sizes: int
-
-
-class Opened(msgspec.Struct, frozen=True):
-    """A pattern with its text and the version it was read at; `example` is true for one that comes with roundhand and
-    is never written."""
-
-    name: str
-    text: str
-    version: str
-    example: bool = False
-
-
-class Saved(msgspec.Struct, frozen=True):
-    """A text that was saved: the version it has now, and the number of its revision. `revision` is None where the
-    text is in its file, but could not be kept among the revisions."""
-
-    name: str
-    version: str
-    revision: int | None
-    saved: str
-
-
-class NotThereError(UseError):
-    """There is no such pattern."""
-
-
-class WrongNameError(UseError):
-    """A name that no pattern in this folder can have."""
-
-
-class ChangedElsewhereError(UseError):
-    """The file is no longer the one that a text was made from; `theirs` is what stands there, None for nothing."""
-
-    def __init__(self, sentence: str, theirs: Opened | None) -> None:
-        super().__init__(sentence)
-        self.theirs = theirs
-
-
-class DiskFullError(UseError):
-    """There is no room for a text; what was there is still there."""
-
-
-class ReadOnlyError(UseError):
-    """The folder or the file may not be written; what was there is still there."""
 
 
 class Shelf:
@@ -95,32 +46,46 @@ class Shelf:
             raise UseError(f"The folder “{spoken(folder)}” {what}.")
         self.folder = folder.resolve()
         self.revisions = Revisions(self.folder)
-        self._listed: dict[Path, tuple[tuple[int, int], Listed]] = {}
+        self._own = Listing(self.folder)
+        self._shipped = Listing(shipped_patterns())
+        self._whole = True
 
     @property
     def writable(self) -> bool:
         """Whether files may be put into the folder."""
         return is_open(self.folder)
 
+    @property
+    def left_out(self) -> str:
+        """What the last look at the folder has left out, in one sentence; empty where it saw everything."""
+        if self._whole:
+            return ""
+        return (
+            f"This folder is very large, so that not all of it was looked through: {MOST_DEEP} folders down and "
+            f"{MOST_TEXTS:,} text files are the most. Open the desk in the folder of your patterns to see them all."
+        )
+
     def patterns(self) -> tuple[Listed, ...]:
         """The patterns in the folder and in those in it, by name, with all that were ever saved here and still exist.
 
-        Raises `UseError` where the folder cannot be read.
+        A folder that is very large is not looked through to its end; `left_out` says so then. Raises `UseError` where
+        the folder itself cannot be read.
         """
-        try:
-            found = set(patterns_in(self.folder))
-        except UseError:
-            if not os.access(self.folder, os.R_OK | os.X_OK):
-                raise
-            found = set()
-        found |= {path for name in self._known() if (path := self._place(name)) is not None and path.is_file()}
-        return tuple(one for path in sorted(found) if (one := self._about(path, self.folder)) is not None)
+        found, self._whole = patterns_near(self.folder)
+        known = {path for name in self._known() if (path := self._place(name)) is not None and path.is_file()}
+        return self._own.of({*found, *known})
 
     def examples(self) -> tuple[Listed, ...]:
         """The patterns that come with roundhand, under names that begin with `example:`."""
-        folder = shipped_patterns()
-        found = [one for path in patterns_in(folder) if (one := self._about(path, folder)) is not None]
+        found = self._shipped.of(patterns_in(shipped_patterns()))
         return tuple(msgspec.structs.replace(one, name=EXAMPLE + one.name) for one in found)
+
+    def watched(self) -> tuple[tuple[Path, ...], bool]:
+        """The folders in which a pattern can change, and whether all that lies in them is meant too."""
+        found, whole = patterns_near(self.folder)
+        if whole:
+            return (self.folder,), True
+        return tuple(sorted({self.folder, *(path.parent for path in found)})), False
 
     def open(self, name: str) -> Opened:
         """A pattern by its name, or an example; raises `UseError` where it is not there or is no text."""
@@ -164,7 +129,7 @@ class Shelf:
 
     def add(self, title: str, text: str, by: str = "copy") -> Saved:
         """Saves a new pattern in a file named after its title, never over another; raises as `save` does."""
-        stem = file_stem(title or _title(text))
+        stem = file_stem(title or title_of(text))
         at = 1
         while True:
             name = f"{stem}{f'-{at}' if at > 1 else ''}.txt"
@@ -192,9 +157,9 @@ class Shelf:
             raise UseError("The earlier texts cannot be read now; the pattern itself is not touched by that.") from None
         if data is None:
             raise NotThereError(f"“{spoken(name)}” has no earlier text of that number.")
-        text = _text(data)
+        text = text_of(data)
         try:
-            present = _text(path.read_bytes())
+            present = text_of(path.read_bytes())
         except OSError:
             present = ""
         return text, difference(present, text)
@@ -225,7 +190,7 @@ class Shelf:
         old = self._checked(path, name, base)
         if old is not None and not is_open(path, os.W_OK):
             raise ReadOnlyError(f"The file “{spoken(name)}” is read-only, so it was not saved.")
-        data = _bytes(text, old)
+        data = bytes_of(text, old)
         if old is not None:
             self._remember(name, old, "disk")
         if data == old:
@@ -239,7 +204,7 @@ class Shelf:
         except FileExistsError:
             raise self._changed(path, name) from None
         except OSError as problem:
-            raise _told(problem, name) from None
+            raise told(problem, name) from None
         return Saved(name, version_of(data), number, now())
 
     def _checked(self, path: Path, name: str, base: str | None) -> bytes | None:
@@ -251,7 +216,7 @@ class Shelf:
                 raise self._changed(path, name) from None
             return None
         except OSError as problem:
-            raise _told(problem, name) from None
+            raise told(problem, name) from None
         if base is None or version_of(data) != base:
             raise self._changed(path, name)
         return data
@@ -259,7 +224,7 @@ class Shelf:
     def _changed(self, path: Path, name: str) -> ChangedElsewhereError:
         try:
             data = path.read_bytes()
-            theirs = Opened(name, _text(data), version_of(data))
+            theirs = Opened(name, text_of(data), version_of(data))
         except (OSError, UseError):
             return ChangedElsewhereError(f"“{spoken(name)}” is no longer in the folder.", None)
         return ChangedElsewhereError(f"“{spoken(name)}” was changed elsewhere meanwhile.", theirs)
@@ -306,67 +271,3 @@ class Shelf:
 
     def _place(self, name: str) -> Path | None:
         return inside(self.folder, name)
-
-    def _about(self, path: Path, folder: Path) -> Listed | None:
-        try:
-            about = path.stat()
-            stamp = (about.st_mtime_ns, about.st_size)
-            known = self._listed.get(path)
-            if known is not None and known[0] == stamp:
-                return known[1]
-            text = read_text(path).text
-        except (OSError, UseError):
-            return None
-        name = path.relative_to(folder).as_posix()
-        sizes = find_sizes(Source(text))
-        changed = datetime.fromtimestamp(about.st_mtime, UTC).isoformat(timespec="milliseconds")
-        found = Listed(
-            name,
-            _title(text) or path.stem,
-            changed.replace("+00:00", "Z"),
-            len(read_size_names(sizes[0]) if sizes is not None else ()) or 1,
-        )
-        self._listed[path] = (stamp, found)
-        return found
-
-
-def version_of(data: bytes) -> str:
-    """The version of a file: the SHA-256 sum of its bytes."""
-    return hashlib.sha256(data).hexdigest()
-
-
-def _bytes(text: str, old: bytes | None) -> bytes:
-    """A text as it is written: UTF-8, with the mark and the line ends of the file it replaces.
-
-    Signs that would make the file unreadable, NUL and halves of letters, become the sign for what is lost.
-    """
-    lost = "\N{REPLACEMENT CHARACTER}"
-    clean = text.replace("\0", lost).encode("utf-16", "surrogatepass").decode("utf-16", "replace")
-    if old is None:
-        return clean.encode("utf-8")
-    mark = _MARK if old.startswith(_MARK) else b""
-    return mark + with_ends_of(clean, _text(old)).encode("utf-8")
-
-
-def _text(data: bytes) -> str:
-    try:
-        return decode(data).text
-    except UseError:
-        return data.decode("utf-8", "replace")
-
-
-def _title(text: str) -> str:
-    lines: list[str] = [
-        line.name for line in cut_page(Source(text[:4000]), read_size_names("One size")) if line.kind == "title"
-    ]
-    return lines[0].strip()[:200] if lines else ""
-
-
-def _told(problem: OSError, name: str) -> UseError:
-    """What the disk says, in one sentence."""
-    if problem.errno in (errno.ENOSPC, errno.EDQUOT, errno.EFBIG):
-        return DiskFullError(f"The disk is full, so “{spoken(name)}” was not saved; make some room.")
-    if problem.errno in (errno.EACCES, errno.EPERM, errno.EROFS):
-        return ReadOnlyError(f"“{spoken(name)}” may not be written here; the folder or the file is read-only.")
-    why = spoken(problem.strerror or type(problem).__name__)
-    return UseError(f"“{spoken(name)}” could not be saved ({why}).")

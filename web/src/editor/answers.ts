@@ -26,24 +26,12 @@ class Count extends GutterMarker {
     const { worked, stated, agrees, about, left } = this.line;
     const box = document.createElement("div");
     box.className = agrees === false || left > 0 ? "count count-off" : "count";
-    const number = document.createElement("span");
-    number.className = "count-worked";
-    number.textContent = worked === null ? "?" : `${about ? "about " : ""}${worked}`;
-    box.append(number);
-    if (stated !== null && agrees === false) {
-      const written = document.createElement("span");
-      written.className = "count-stated";
-      written.textContent = `${stated} written`;
-      box.append(written);
-    } else if (left > 0) {
-      const over = document.createElement("span");
-      over.className = "count-stated";
-      over.textContent = `${left} left over`;
-      box.append(over);
-    }
+    // The written count is struck out before the one that is worked, as a pencil would do it.
+    if (agrees === false && stated !== null) box.append(part("count-stated", part("", `${stated}`, "del")));
+    else if (left > 0) box.append(part("count-stated", `${left} over`));
+    box.append(part("count-worked", worked === null ? "?" : `${about ? "about " : ""}${worked}`));
     if (worked !== null && this.widest > 0) {
-      const bar = document.createElement("span");
-      bar.className = "count-bar";
+      const bar = part("count-bar", "");
       bar.style.width = `${Math.max(2, Math.round((100 * worked) / this.widest))}%`;
       box.append(bar);
     }
@@ -51,6 +39,13 @@ class Count extends GutterMarker {
     box.setAttribute("aria-label", spoken(this.line));
     return box;
   }
+}
+
+function part(look: string, inside: string | Node, kind: "span" | "del" = "span"): HTMLElement {
+  const made = document.createElement(kind);
+  made.className = look;
+  made.append(inside);
+  return made;
 }
 
 function spoken(line: MarginLine): string {

@@ -28,6 +28,8 @@ function extensions(watcher: Watcher): Extension {
     highlightSelectionMatches(),
     EditorView.lineWrapping,
     search({ top: true }),
+    EditorState.phrases.of(PHRASES),
+    EditorView.scrollMargins.of(behindTheBar),
     autocompletion({ override: [complete], icons: false, activateOnTypingDelay: 80 }),
     keymap.of([...defaultKeymap, ...historyKeymap, ...searchKeymap, ...completionKeymap]),
     answers,
@@ -38,6 +40,32 @@ function extensions(watcher: Watcher): Extension {
       if (change.docChanged || change.geometryChanged || change.heightChanged || queriesChanged) watcher.moved();
     }),
   ];
+}
+
+/** What the parts that we did not write say to her. */
+const PHRASES = {
+  "Find": "Find",
+  "Replace": "Put instead",
+  "next": "Next",
+  "previous": "Before",
+  "all": "All",
+  "match case": "capitals count",
+  "by word": "whole words",
+  "replace": "Put",
+  "replace all": "Put everywhere",
+  "close": "Put away",
+  "current match": "found",
+  "replaced match on line $": "put in line $",
+  "replaced $ matches": "put in $ places",
+  "on line": "in line",
+  "Completions": "Words that fit",
+};
+
+/** What stays in sight above the page, where it does, is no place for the cursor to go. */
+function behindTheBar(view: EditorView): { top: number; bottom: number } {
+  const bar = view.dom.closest(".desk")?.querySelector<HTMLElement>(".above");
+  const stays = bar && getComputedStyle(bar).position === "sticky";
+  return { top: stays ? bar.offsetHeight : 0, bottom: 24 };
 }
 
 /** Puts a whole text in the place of what is there, keeping what is alike, so that it can be undone and the cursor stays. */

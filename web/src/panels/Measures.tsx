@@ -1,11 +1,15 @@
 import type { Table } from "../server/shapes";
 import { state } from "../state/store";
+import { inUnits } from "./units";
 
 /** Finished measurements, and yarn by colour and size. */
 export function Measures() {
-  const { measures, size, without } = state.value;
+  const { measures, size, without, units } = state.value;
   if (!measures) return without ? null : <p class="quiet">Measuring…</p>;
-  const tables = [...measures.pieces, ...measures.yarn.map((yarn) => ({ name: yarn.label, rows: yarn.rows }))];
+  const tables = [...measures.pieces, ...measures.yarn.map((yarn) => ({ name: yarn.label, rows: yarn.rows }))].map((table) => ({
+    ...table,
+    rows: inUnits(table.rows, units),
+  }));
   return (
     <>
       {tables.length === 0 && <p>There is no gauge here that measures could come from. A line such as “Gauge: 14 sts and 10 rnds = 4 in” is enough.</p>}
@@ -30,7 +34,6 @@ function Figures({ table, headings, size }: { table: Table; headings: string[]; 
         <thead>
           <tr>
             <th scope="col">Measure</th>
-            <th scope="col">in</th>
             {headings.map((name, place) => (
               <th scope="col" key={name} class={place === size ? "chosen" : ""}>
                 {name}
@@ -41,8 +44,10 @@ function Figures({ table, headings, size }: { table: Table; headings: string[]; 
         <tbody>
           {table.rows.map((row, at) => (
             <tr key={`${at}-${row.what}`}>
-              <th scope="row">{row.what}</th>
-              <td>{row.unit}</td>
+              <th scope="row">
+                {row.what && `${row.what} `}
+                <span class="unit">{row.unit}</span>
+              </th>
               {row.values.map((value, place) => (
                 <td key={headings[place]} class={place === size ? "chosen" : ""}>
                   {value}

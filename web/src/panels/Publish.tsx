@@ -1,10 +1,11 @@
 import { publish } from "../session/session";
 import { tallyOf } from "../state/order";
-import { state } from "../state/store";
+import { state, tell } from "../state/store";
+import { inOrder, ownFolder } from "./published";
 
 /** Makes the folder with page, leaflets, charts and text. */
 export function Publish() {
-  const { publishing, queries, page } = state.value;
+  const { publishing, publishInto, queries, page } = state.value;
   const fixes = tallyOf(queries).find((one) => one.weight === "Fix")?.count ?? 0;
   const busy = publishing !== null && !publishing.folder && !publishing.problem;
   if (page?.example) return <p>Make a copy of the example first; then it can be published.</p>;
@@ -16,6 +17,16 @@ export function Publish() {
           {fixes === 1 ? "One query is to be fixed" : `${fixes} queries are to be fixed`} first, or makers will stumble.
         </p>
       )}
+      <label class="choice">
+        Folder{" "}
+        <input
+          value={publishInto ?? ownFolder(page?.name ?? "")}
+          maxLength={100}
+          spellcheck={false}
+          disabled={busy}
+          onInput={(event) => tell({ is: "publish-into", into: event.currentTarget.value })}
+        />
+      </label>
       <div class="buttons">
         <button type="button" class="strong" disabled={busy || fixes > 0} onClick={() => void publish(false)}>
           Publish
@@ -39,11 +50,12 @@ export function Publish() {
               It is in <strong>{publishing.folder}</strong>.
             </p>
             <ul class="plain-list">
-              {publishing.files?.map((file) => (
+              {inOrder(publishing.files ?? []).map((file) => (
                 <li key={file.name}>
                   <a href={file.url} target="_blank" rel="noopener">
-                    {file.name}
-                  </a>
+                    {file.says}
+                  </a>{" "}
+                  <span class="quiet">{file.name}</span>
                 </li>
               ))}
             </ul>

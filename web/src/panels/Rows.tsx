@@ -7,6 +7,7 @@ export function Rows() {
   const { read, size, why: reason } = state.value;
   if (!read) return null;
   const parts = byPart(read.rows);
+  const coloured = read.rows.some((row) => row.colours.length > 0);
   return (
     <>
       <p class="quiet">Choose a number to see how it comes about.</p>
@@ -28,7 +29,7 @@ export function Rows() {
           <thead>
             <tr>
               <th scope="col">Row</th>
-              <th scope="col">Yarn</th>
+              {coloured && <th scope="col">Yarn</th>}
               {read.sizes.map((name, place) => (
                 <th scope="col" key={name} class={place === size ? "chosen" : ""}>
                   {name}
@@ -40,15 +41,15 @@ export function Rows() {
             <tbody key={part}>
               {part && (
                 <tr>
-                  <th scope="rowgroup" class="part-name" colSpan={read.sizes.length + 2}>
-                    {part}
+                  <th scope="rowgroup" class="part-name" colSpan={read.sizes.length + (coloured ? 2 : 1)}>
+                    <span>{part}</span>
                   </th>
                 </tr>
               )}
               {rows.map((row, at) => (
                 <tr key={`${at}-${row.label}`}>
                   <th scope="row">{row.labels[size] ?? row.label}</th>
-                  <td>{row.colours.join(", ")}</td>
+                  {coloured && <td>{row.colours.join(", ")}</td>}
                   {row.worked.map((worked, place) => (
                     <td key={read.sizes[place]} class={place === size ? "chosen" : ""}>
                       <Figure row={row} worked={worked} place={place} />
@@ -70,9 +71,18 @@ function Figure({ row, worked, place }: { row: RowOfSizes; worked: number | null
   const stated = row.stated[place] ?? null;
   const off = stated !== null && worked !== null && stated !== worked;
   return (
-    <button type="button" class={off ? "figure figure-off" : "figure"} onClick={() => void why(row.part, label, place, row.line)}>
+    <button
+      type="button"
+      class={off ? "figure figure-off" : "figure"}
+      aria-label={`${worked ?? "not known"}${off ? `, ${stated} written` : ""}`}
+      onClick={() => void why(row.part, label, place, row.line)}
+    >
+      {off && (
+        <span class="figure-stated">
+          <del>{stated}</del>{" "}
+        </span>
+      )}
       {worked ?? "?"}
-      {off && <span class="figure-stated"> ({stated} written)</span>}
     </button>
   );
 }

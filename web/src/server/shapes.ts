@@ -5,8 +5,6 @@ export interface PatternName {
   title: string;
   changed: string;
   sizes: number;
-  rows: number | null;
-  example: boolean;
 }
 
 export interface ExampleName {
@@ -17,6 +15,7 @@ export interface ExampleName {
 export interface DeskAnswer {
   folder: string;
   patterns: PatternName[];
+  left_out: string;
   examples: ExampleName[];
   version: string;
   writable: boolean;

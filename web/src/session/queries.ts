@@ -7,6 +7,7 @@ import type { PlacedQuery, State } from "../state/state";
 import { state, tell } from "../state/store";
 import { refreshPanel } from "./session";
 import { readNow } from "./reading";
+import { narrow } from "../views/narrow";
 import { editor } from "./text";
 import { EditorView } from "@codemirror/view";
 
@@ -33,7 +34,10 @@ export function step(way: 1 | -1): void {
   const next = neighbour(queries, open, view.state.selection.main.head, way);
   if (!next) return;
   openQuery(next);
-  document.getElementById(cardId(next))?.focus({ preventScroll: true });
+  const card = document.getElementById(cardId(next));
+  card?.focus({ preventScroll: true });
+  // Where the queries stand below the text, the one that is meant is brought into sight.
+  if (narrow()) card?.scrollIntoView({ block: "center" });
 }
 
 export const cardId = (query: PlacedQuery) => `query-${query.key.replace(/\W+/g, "-")}`;
@@ -46,7 +50,7 @@ export function mend(which: number, query = opened(state.value)): void {
   const place = query?.places[which];
   if (!view || !edit || !place || !now.edited) return;
   change(view, place.from, place.to, edit.text, place.from + edit.text.length);
-  tell({ is: "notice", words: `Mended: ${query.headline}. Undo takes it back.` });
+  tell({ is: "notice", words: `Mended: ${query.headline}. Undo takes it back.`, passing: true });
   view.focus();
 }
 

@@ -18,7 +18,7 @@ import type { PanelName } from "../state/state";
 import { state, tell } from "../state/store";
 import { keepNow, keepSoon, unsaved } from "./keeping";
 import { followQueries, readNow } from "./reading";
-import { editor, moved, open, text } from "./text";
+import { editor, moved, open, ready, text } from "./text";
 
 /** What the editor calls upon while she types. */
 export const watcher = {
@@ -71,9 +71,8 @@ export async function openPattern(name: string): Promise<void> {
   location.hash = encodeURIComponent(name);
   open(pattern.text);
   const held = unsaved(pattern);
-  const view = editor();
-  if (held && view) {
-    putText(view, held.text);
+  if (held) {
+    putText(await ready(), held.text);
     tell({ is: "notice", words: "Words that had not reached the disk were still here, and are back." });
     if (held.version !== pattern.version) tell({ is: "parted", theirs: { text: pattern.text, version: pattern.version } });
   }
@@ -210,7 +209,7 @@ export async function publish(anyway: boolean): Promise<void> {
   await keepNow();
   tell({ is: "publishing", step: { done: 0, of: 1, what: "Working it out" } });
   try {
-    const answer = await send("POST", "/api/publish", { name: page.name, text: text(), into: null, anyway });
+    const answer = await send("POST", "/api/publish", { name: page.name, text: text(), into: state.value.publishInto?.trim() || null, anyway });
     if (!answer.ok || !answer.body) {
       const problem = (await answer.json()) as { title: string };
       tell({ is: "publishing", step: { problem: problem.title } });
@@ -252,6 +251,6 @@ export async function tidy(): Promise<void> {
   await trying(async () => {
     const answer = await ask<{ text: string; changes: number }>("POST", "/api/tidy", { text: text() });
     putText(view, answer.text);
-    tell({ is: "notice", words: answer.changes === 0 ? "The rows are in house style already." : `${answer.changes} rows were set in house style; undo takes it back.` });
+    tell({ is: "notice", words: answer.changes === 0 ? "The rows are in house style already." : `${answer.changes} rows were set in house style; undo takes it back.`, passing: true });
   });
 }

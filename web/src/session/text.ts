@@ -7,6 +7,7 @@ let view: EditorView | null = null;
 let watching: Watcher = { typed: () => {}, moved: () => {} };
 /** A text that was opened before its place on the page was built. */
 let waiting: string | null = null;
+const mounted: ((view: EditorView) => void)[] = [];
 const waiters = new Set<() => void>();
 
 /** Builds the editor in its place on the page. */
@@ -15,7 +16,13 @@ export function mount(parent: HTMLElement, watcher: Watcher): EditorView {
   view = makeEditor(parent, watcher);
   if (waiting !== null) openText(view, waiting, watcher);
   waiting = null;
+  for (const ready of mounted.splice(0)) ready(view);
   return view;
+}
+
+/** The editor as soon as it has its place on the page, with the text that was opened in it. */
+export function ready(): Promise<EditorView> {
+  return view ? Promise.resolve(view) : new Promise((resolve) => mounted.push(resolve));
 }
 
 export function unmount(): void {

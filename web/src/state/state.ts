@@ -59,6 +59,8 @@ export interface State {
   panel: PanelName | null;
   keys: boolean;
   notice: string;
+  /** The notice has nothing to say any more when she types on. */
+  passing: boolean;
   /** The sheet to paste a pattern into is shown on the shelf. */
   pasting: boolean;
   why: Why | null;
@@ -69,6 +71,8 @@ export interface State {
   paper: "A4" | "Letter";
   large: boolean;
   publishing: PublishStep | null;
+  /** The folder to publish into, where she has named one. */
+  publishInto: string | null;
   revisions: Revision[] | null;
   revision: { id: number; shown: RevisionText } | null;
   /** One sentence for what the opened panel could not show. */
@@ -88,6 +92,7 @@ export const EMPTY: State = {
   panel: null,
   keys: false,
   notice: "",
+  passing: false,
   pasting: false,
   why: null,
   measures: null,
@@ -97,6 +102,7 @@ export const EMPTY: State = {
   paper: "A4",
   large: false,
   publishing: null,
+  publishInto: null,
   revisions: null,
   revision: null,
   without: "",

@@ -27,7 +27,7 @@ export type Message =
   | { is: "query"; key: string | null }
   | { is: "panel"; panel: PanelName | null }
   | { is: "keys"; on: boolean }
-  | { is: "notice"; words: string }
+  | { is: "notice"; words: string; passing?: boolean }
   | { is: "keeping" }
   | { is: "kept"; version: string }
   | { is: "refused"; words: string }
@@ -40,6 +40,7 @@ export type Message =
   | { is: "leaflet"; leaflet: LeafletAnswer }
   | { is: "paper"; paper: "A4" | "Letter"; large: boolean }
   | { is: "publishing"; step: PublishStep | null }
+  | { is: "publish-into"; into: string }
   | { is: "revisions"; revisions: Revision[] }
   | { is: "revision"; id: number; shown: RevisionText }
   | { is: "no-revision" }
@@ -71,7 +72,7 @@ export function update(state: State, message: Message): State {
     case "pasting":
       return { ...state, pasting: message.on };
     case "typed":
-      return { ...state, edited: false, page: state.page && { ...state.page, keeping: "waiting" } };
+      return { ...state, edited: false, notice: state.passing ? "" : state.notice, page: state.page && { ...state.page, keeping: "waiting" } };
     case "read": {
       const size = Math.min(state.size, Math.max(0, message.read.sizes.length - 1));
       return { ...state, read: message.read, size, units: state.read ? state.units : unitsOf(message.read) };
@@ -89,11 +90,11 @@ export function update(state: State, message: Message): State {
     case "query":
       return { ...state, open: message.key };
     case "panel":
-      return { ...state, panel: message.panel, without: "", why: null, revision: null };
+      return { ...state, panel: message.panel, keys: false, without: "", why: null, revision: null };
     case "keys":
       return { ...state, keys: message.on };
     case "notice":
-      return { ...state, notice: message.words };
+      return { ...state, notice: message.words, passing: message.passing ?? false };
     case "keeping":
       return { ...state, page: state.page && { ...state.page, keeping: "keeping" } };
     case "kept": {
@@ -125,6 +126,8 @@ export function update(state: State, message: Message): State {
       return { ...state, paper: message.paper, large: message.large };
     case "publishing":
       return { ...state, publishing: message.step };
+    case "publish-into":
+      return { ...state, publishInto: message.into };
     case "revisions":
       return { ...state, revisions: message.revisions, without: "" };
     case "revision":
@@ -149,6 +152,7 @@ const CLEARED = {
   chartPiece: null,
   leaflet: null,
   publishing: null,
+  publishInto: null,
   revisions: null,
   revision: null,
   without: "",

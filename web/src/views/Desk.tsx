@@ -1,5 +1,4 @@
 import { state } from "../state/store";
-import { KeyMap } from "./KeyMap";
 import { Notice } from "./Notice";
 import { PageView } from "./PageView";
 import { Shelf } from "./Shelf";
@@ -9,9 +8,10 @@ export function Desk() {
   const { page, desk } = state.value;
   return (
     <>
-      {page ? <PageView /> : desk ? <Shelf desk={desk} /> : <main class="waiting" aria-busy="true"><p>Fetching your patterns…</p></main>}
+      <div class="scroll">
+        {page ? <PageView /> : desk ? <Shelf desk={desk} /> : <main class="waiting" aria-busy="true"><p>Fetching your patterns…</p></main>}
+      </div>
       <Notice />
-      <KeyMap />
     </>
   );
 }

@@ -1,20 +1,17 @@
 import { useEffect, useRef } from "preact/hooks";
 import { ACTIONS, keyWords } from "../actions/all";
-import { state, tell } from "../state/store";
+import { tell } from "../state/store";
+import { cameUp } from "./Panel";
 
 const GROUPS = ["Queries", "Panels", "The page", "The desk"] as const;
 
 /** Every key there is, beside the page. */
 export function KeyMap() {
-  const { keys } = state.value;
   const heading = useRef<HTMLHeadingElement>(null);
-  useEffect(() => {
-    if (keys) heading.current?.focus();
-  }, [keys]);
-  if (!keys) return null;
+  useEffect(() => cameUp(heading.current), []);
   return (
-    <aside class="keymap" aria-labelledby="keymap-heading">
-      <header>
+    <aside class="panel keymap" aria-labelledby="keymap-heading">
+      <header class="panel-head">
         <h2 id="keymap-heading" tabIndex={-1} ref={heading}>
           Map of keys
         </h2>
@@ -22,24 +19,26 @@ export function KeyMap() {
           Put away
         </button>
       </header>
-      <div class="keymap-groups">
-        {GROUPS.map((group) => (
-          <section key={group}>
-            <h3>{group}</h3>
-            <dl>
-              {ACTIONS.filter((act) => act.group === group && act.key).map((act) => (
-                <div key={act.name}>
-                  <dt>
-                    <kbd>{keyWords(act.key ?? "")}</kbd>
-                  </dt>
-                  <dd>{act.label}</dd>
-                </div>
-              ))}
-            </dl>
-          </section>
-        ))}
+      <div class="panel-body">
+        <div class="keymap-groups">
+          {GROUPS.map((group) => (
+            <section key={group}>
+              <h3>{group}</h3>
+              <dl>
+                {ACTIONS.filter((act) => act.group === group && act.key).map((act) => (
+                  <div key={act.name}>
+                    <dt>
+                      <kbd>{keyWords(act.key ?? "")}</kbd>
+                    </dt>
+                    <dd>{act.label}</dd>
+                  </div>
+                ))}
+              </dl>
+            </section>
+          ))}
+        </div>
+        <p class="quiet">In the text the usual keys for undo, copy, find and completion work as well. Tab leaves the text.</p>
       </div>
-      <p class="quiet">In the text the usual keys for undo, copy, find and completion work as well. Tab leaves the text.</p>
     </aside>
   );
 }

@@ -7,6 +7,7 @@ import { PANELS } from "../state/state";
 import { state } from "../state/store";
 import { Act } from "./Act";
 import { Apart } from "./Apart";
+import { KeyMap } from "./KeyMap";
 import { MARK } from "./mark";
 import { Panel } from "./Panel";
 import { Queries } from "./Queries";
@@ -14,14 +15,14 @@ import { Summary } from "./Summary";
 
 /** The page with margins: counts on the left, queries on the right, one panel beside it. */
 export function PageView() {
-  const { page, read, size, units, panel, light } = state.value;
+  const { page, read, size, units, panel, light, keys } = state.value;
   const terms = read?.terms ?? "";
   useEffect(() => {
     if (terms) void trying(() => words(terms));
   }, [terms]);
   if (!page) return null;
   return (
-    <div class={panel ? "desk with-panel" : "desk"}>
+    <div class={panel || keys ? "desk with-panel" : "desk"}>
       <header class="head">
         <Act name="shelf" words="Shelf" class="plain shelf-button" />
         <p class="head-title">
@@ -70,7 +71,7 @@ export function PageView() {
           <Queries />
         </div>
       </main>
-      {panel && <Panel panel={panel} />}
+      {keys ? <KeyMap /> : panel && <Panel panel={panel} />}
     </div>
   );
 }

@@ -9,6 +9,7 @@ import { Rows } from "../panels/Rows";
 import { showPanel } from "../session/session";
 import type { PanelName } from "../state/state";
 import { state } from "../state/store";
+import { stacked } from "./narrow";
 
 const VIEWS: Record<PanelName, () => preact.JSX.Element | null> = {
   rows: Rows,
@@ -19,11 +20,17 @@ const VIEWS: Record<PanelName, () => preact.JSX.Element | null> = {
   history: History,
 };
 
+/** Takes the reader to what has come up; where it lies below the text, it is brought into sight from its beginning. */
+export function cameUp(heading: HTMLElement | null): void {
+  heading?.focus({ preventScroll: true });
+  if (stacked()) heading?.closest(".panel")?.scrollIntoView();
+}
+
 /** One panel at a time, beside the text. */
 export function Panel({ panel }: { panel: PanelName }) {
   const View = VIEWS[panel];
   const heading = useRef<HTMLHeadingElement>(null);
-  useEffect(() => heading.current?.focus({ preventScroll: true }), [panel]);
+  useEffect(() => cameUp(heading.current), [panel]);
   return (
     <aside class="panel" aria-labelledby="panel-heading">
       <header class="panel-head">

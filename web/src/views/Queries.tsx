@@ -1,3 +1,4 @@
+import type { ComponentChildren } from "preact";
 import { useLayoutEffect, useRef, useState } from "preact/hooks";
 import { cardId, leave, mend, openQuery } from "../session/queries";
 import { editor, onMoved } from "../session/text";
@@ -25,7 +26,9 @@ export function Queries() {
       column.current.style.removeProperty("min-height");
       return;
     }
-    const wanted = shown.map((query) => view.lineBlockAt(Math.min(query.from, view.state.doc.length)).top + view.documentPadding.top);
+    // What stands above the text, as the bar for finding does, moves it against the margin.
+    const above = view.documentTop - column.current.getBoundingClientRect().top;
+    const wanted = shown.map((query) => view.lineBlockAt(Math.min(query.from, view.state.doc.length)).top + above);
     const heights = cards.map((card) => card.offsetHeight);
     const anchor = shown.findIndex((query) => query.key === open);
     const tops = spread(wanted, heights, anchor);
@@ -44,6 +47,11 @@ export function Queries() {
 
 function Card({ query, full, open }: { query: PlacedQuery; full: boolean; open: boolean }) {
   const weight = query.weight.toLowerCase();
+  const leaving = query.leave && (
+    <button type="button" class="plain small" title="Writes your word into the pattern, so that this stays quiet" onClick={() => leave(query)}>
+      Leave it
+    </button>
+  );
   return (
     <div class={`query query-${weight}${open ? " query-open" : ""}`} id={cardId(query)} role="listitem" tabIndex={-1}>
       <button type="button" class="query-head" aria-expanded={full} onClick={() => openQuery(open ? null : query)}>
@@ -55,13 +63,11 @@ function Card({ query, full, open }: { query: PlacedQuery; full: boolean; open: 
           {query.because && <p class="query-because">{query.because}</p>}
           {query.help && <p class="query-help">{query.help}</p>}
           {query.edits.map((edit, place) => (
-            <MendView key={`${edit.start}-${edit.text}`} query={query} edit={edit} which={place} />
+            <MendView key={`${edit.start}-${edit.text}`} query={query} edit={edit} which={place}>
+              {place === query.edits.length - 1 && leaving}
+            </MendView>
           ))}
-          {query.leave && (
-            <button type="button" class="plain small" title="Writes your word into the pattern, so that this stays quiet" onClick={() => leave(query)}>
-              Leave it
-            </button>
-          )}
+          {query.edits.length === 0 && <div class="query-acts">{leaving}</div>}
         </div>
       )}
     </div>
@@ -75,7 +81,14 @@ function where(query: PlacedQuery): string {
   return [query.row, sizes].filter(Boolean).join(" · ");
 }
 
-function MendView({ query, edit, which }: { query: PlacedQuery; edit: PlacedQuery["edits"][number]; which: number }) {
+interface MendProps {
+  query: PlacedQuery;
+  edit: PlacedQuery["edits"][number];
+  which: number;
+  children?: ComponentChildren;
+}
+
+function MendView({ query, edit, which, children }: MendProps) {
   const { lead, out, into, tail } = changed(edit.before, edit.after);
   return (
     <div class="mend">
@@ -86,10 +99,13 @@ function MendView({ query, edit, which }: { query: PlacedQuery; edit: PlacedQuer
         {into && <ins>{into}</ins>}
         {tail}
       </p>
-      <button type="button" class="strong small" disabled={!state.value.edited} onClick={() => mend(which, query)}>
-        Mend
-      </button>{" "}
-      <span class="quiet">{edit.certainty === "sure" ? "makes nothing else" : "changes what is made"}</span>
+      <div class="query-acts">
+        <button type="button" class="strong small" disabled={!state.value.edited} onClick={() => mend(which, query)}>
+          Mend
+        </button>
+        <span class="quiet">{edit.certainty === "sure" ? "makes nothing else" : "changes what is made"}</span>
+        {children}
+      </div>
     </div>
   );
 }

@@ -3,11 +3,13 @@ import { newPattern, openPattern, trying } from "../session/session";
 import type { DeskAnswer } from "../server/shapes";
 import { state, tell } from "../state/store";
 import { Act } from "./Act";
+import { KeyMap } from "./KeyMap";
 import { MARK } from "./mark";
+import { when } from "./when";
 
 /** The first screen: what lies in the folder, and the ways to begin. */
 export function Shelf({ desk }: { desk: DeskAnswer }) {
-  const { pasting } = state.value;
+  const { pasting, keys } = state.value;
   return (
     <div class="shelf">
       <header class="shelf-head">
@@ -71,18 +73,16 @@ export function Shelf({ desk }: { desk: DeskAnswer }) {
               ))}
             </ul>
           )}
+          {desk.left_out && <p class="quiet left-out">{desk.left_out}</p>}
         </section>
         <p class="promise">Everything stays on this computer.</p>
       </main>
+      {keys && <KeyMap />}
     </div>
   );
 }
 
 const LIGHTS = { system: "as the computer", light: "day", dark: "lamp" } as const;
-
-export function when(time: string): string {
-  return new Date(time).toLocaleString(undefined, { dateStyle: "medium", timeStyle: "short" });
-}
 
 function Paste() {
   const [words, setWords] = useState("");
