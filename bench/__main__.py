@@ -14,11 +14,13 @@ from bench.publishing import publishing
 from bench.speed import blankets, checking, reading
 from bench.starts import StartError, cold_starts, loop_line, process_memory
 from bench.table import Line, written
+from bench.typist import typist
 
 PARTS: Mapping[str, Callable[[int], Iterable[Line]]] = {
     "reading": reading,
     "checking": checking,
     "keystrokes": keystrokes,
+    "typist": typist,
     "checks": checks,
     "folders": folders,
     "blankets": blankets,

@@ -5,6 +5,7 @@ prints how to get a failing one again.
 """
 
 import signal
+from collections import Counter
 
 import pytest
 from hypothesis import HealthCheck, settings
@@ -49,3 +50,14 @@ def pytest_configure(config: pytest.Config) -> None:
 def long_run(pytestconfig: pytest.Config) -> bool:
     """Tells a test that counts its own trials whether the full numbers are wanted."""
     return bool(pytestconfig.getoption("--long"))
+
+
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+    """Names at the end what was left out and why, so that a green run is not taken for more than it is."""
+    reasons = Counter(
+        str(one.longrepr[2]).removeprefix("Skipped: ")
+        for one in terminalreporter.stats.get("skipped", ())
+        if isinstance(one.longrepr, tuple)
+    )
+    for reason, times in reasons.items():
+        terminalreporter.write_line(f"Left out: {times} {'test' if times == 1 else 'tests'}, because {reason}.")

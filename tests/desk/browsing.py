@@ -35,7 +35,7 @@ FLAGS = (
     "--disable-component-update",
     "--disable-sync",
 )
-PATIENCE = 60_000
+PATIENCE = 120_000
 expect.set_options(timeout=PATIENCE)
 
 # Seven slips: five have a mend, two are put right by hand.
@@ -194,7 +194,7 @@ def panel(page: Page, name: str) -> None:
     inside.locator(filled).first.wait_for()
 
 
-def until(what: str, holds: Callable[[], bool], seconds: float = 60) -> None:
+def until(what: str, holds: Callable[[], bool], seconds: float = 120) -> None:
     """Waits for something on the disk; `what` is said where it does not come."""
     end = time.monotonic() + seconds
     while not holds():

@@ -74,12 +74,12 @@ function Figure({ row, worked, place }: { row: RowOfSizes; worked: number | null
     <button
       type="button"
       class={off ? "figure figure-off" : "figure"}
-      aria-label={`${worked ?? "not known"}${off ? `, ${stated} written` : ""}`}
       onClick={() => void why(row.part, label, place, row.line)}
     >
       {off && (
         <span class="figure-stated">
-          <del>{stated}</del>{" "}
+          <del>{stated}</del>
+          <span class="unseen"> written,</span>{" "}
         </span>
       )}
       {worked ?? "?"}
