@@ -116,9 +116,9 @@ def browsing() -> Iterator[Browser]:
             one.close()
 
 
-def another(browser: Browser) -> Browser:
-    """A second browser beside the first, for whoever wants to end one."""
-    return browser.browser_type.launch(executable_path=CHROMIUM, args=list(FLAGS))
+def another(browser: Browser, *flags: str) -> Browser:
+    """A second browser beside the first, for whoever wants to end one, or wants it set otherwise."""
+    return browser.browser_type.launch(executable_path=CHROMIUM, args=[*FLAGS, *flags])
 
 
 class Windows:

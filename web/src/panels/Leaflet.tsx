@@ -27,10 +27,18 @@ export function Leaflet() {
       <ol class="leaves">
         {leaflet?.pages.map((page, place) => (
           <li key={place}>
-            <img src={pictureOf(page)} alt={`Page ${place + 1} of ${leaflet.pages.length} of the leaflet. Its text is that of the pattern.`} />
+            <img src={pictureOf(page)} alt={`Page ${place + 1} of ${leaflet.pages.length} of the leaflet. Its words stand below.`} />
           </li>
         ))}
       </ol>
+      {leaflet && (
+        <details class="words">
+          <summary>In words</summary>
+          <pre class="difference" tabIndex={0}>
+            {leaflet.words}
+          </pre>
+        </details>
+      )}
     </>
   );
 }

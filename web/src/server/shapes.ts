@@ -151,6 +151,8 @@ export interface ChartAnswer {
 export interface LeafletAnswer {
   title: string;
   pages: string[];
+  /** All that stands on them. */
+  words: string;
 }
 
 export interface Revision {

@@ -158,7 +158,7 @@ export async function refreshPanel(): Promise<void> {
 const FILL: Record<PanelName, () => Promise<void>> = {
   rows: async () => {},
   publish: async () => {},
-  measures: async () => tell({ is: "measures", measures: await ask<MeasuresAnswer>("POST", "/api/measures", { text: text(), units: state.value.units }) }),
+  measures: async () => tell({ is: "measures", measures: await ask<MeasuresAnswer>("POST", "/api/measures", { text: text(), name: state.value.page?.name ?? null }) }),
   chart: async () => {
     const { size, chartPiece } = state.value;
     tell({ is: "chart", chart: await ask<ChartAnswer>("POST", "/api/chart", { text: text(), size, part: chartPiece }) });
