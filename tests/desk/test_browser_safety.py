@@ -103,15 +103,28 @@ def test_words_stay_in_the_window_while_the_desk_is_away(browser: Browser, tmp_p
         expect(page.locator(".band-fix")).to_contain_text("Your words are in this window")
     assert "Written alone." not in read(tmp_path)
     with serving(tmp_path, "--port", port) as (_, visitor):
-        # The page that is left here cannot say any more what it held: the browser remembers.
-        page.route("**/api/patterns/*", lambda route: route.abort())
+        # The page that is left here still has its words, and says them as it goes.
         page.goto(visitor.address)
-        page.unroute_all()
-        assert "Written alone." not in read(tmp_path)
-        page.get_by_role("button", name=re.compile("Dune Beanie")).click()
-        expect(page.locator(".notice")).to_contain_text("had not reached the disk")
         until("they did not reach the disk", lambda: read(tmp_path).endswith("Written alone."))
         windows.close()
+
+
+def test_words_that_only_the_browser_still_holds_come_back(window: Windows, tmp_path: Path) -> None:
+    """As after a power cut: the browser's own store has words that the disk never got."""
+    page = window()
+    paste(page, RIGHT)
+    kept(page)
+    page.keyboard.press("Alt+s")
+    page.evaluate(
+        """async text => {
+            const { version } = await (await fetch("/api/patterns/dune-beanie.txt")).json();
+            localStorage.setItem("roundhand:draft:dune-beanie.txt", JSON.stringify({ text, version }));
+        }""",
+        RIGHT + "Held by the browser.",
+    )
+    page.get_by_role("button", name=re.compile("Dune Beanie")).click()
+    expect(page.locator(".notice")).to_contain_text("had not reached the disk")
+    until("they did not reach the disk", lambda: read(tmp_path).endswith("Held by the browser."))
 
 
 def test_a_browser_that_is_killed_loses_at_most_the_last_second(
