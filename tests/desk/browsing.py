@@ -112,7 +112,7 @@ def browsing() -> Iterator[Browser]:
     if CHROMIUM is None:
         left_out("no Chromium was found")
     # A driver that never answers would hold up the whole run: the process is ended then, which fails its tests alone.
-    faulthandler.dump_traceback_later(_START_SECONDS, exit=True, file=sys.__stderr__)
+    faulthandler.dump_traceback_later(_START_SECONDS, exit=True, file=2)
     with sync_playwright() as playwright:
         one = playwright.chromium.launch(executable_path=CHROMIUM, args=list(FLAGS))
         faulthandler.cancel_dump_traceback_later()
