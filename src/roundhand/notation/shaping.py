@@ -151,8 +151,10 @@ def read_evenly(cursor: Cursor, start: int, act: str, amount: Amount | None, sti
         if token.text.lower() in _CORNERS_FOLLOW and corner_ahead(cursor):
             break
         cursor.position += 1
-    said = cursor.text[cursor.tokens[words].start : cursor.tokens[cursor.position - 1].end] if cursor.position else ""
-    along = edge_named(said) if words < cursor.position else ""
+    said = ""
+    if words < cursor.position:
+        said = cursor.text[cursor.tokens[words].start : cursor.tokens[cursor.position - 1].end]
+    along = edge_named(said) if said else ""
     if act != "work" and along in ("around", "side", "sides", "top"):
         along = ""
     return Evenly(act, amount, stitch, _KNOWN.get(along, along) or "row", cursor.since(start))
