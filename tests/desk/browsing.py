@@ -39,7 +39,17 @@ FLAGS = (
 PATIENCE = 120_000
 expect.set_options(timeout=PATIENCE)
 
+# How long the driver of the browser may take to answer.
 _START_SECONDS = 120
+# Tells of every style that the policy refuses, but for those within the text itself: what is typed over a text marked
+# whole, the browser would dress as that text was, and is kept from it.
+_REFUSED = """
+document.addEventListener("securitypolicyviolation", refused => {
+  const within = refused.target instanceof Element && refused.target.closest(".cm-content");
+  const what = `${refused.violatedDirective} at ${refused.target.nodeName}`;
+  if (!within) console.error(`Content Security Policy refused ${what}`);
+});
+"""
 
 # Seven slips: five have a mend, two are put right by hand.
 MESSY = """\
@@ -141,6 +151,7 @@ class Windows:
         if deaf:
             page.route("**/api/changes", lambda route: route.abort())
         page.set_default_timeout(PATIENCE)
+        page.add_init_script(_REFUSED)
         page.on("pageerror", lambda error: self.slips.append(f"the page threw: {error}"))
         page.on("console", lambda said: self._heard(said.text))
         page.on("response", lambda answer: self._heard(f"{answer.status} {answer.url}"))
@@ -155,7 +166,7 @@ class Windows:
         assert not self.slips, self.slips
 
     def _heard(self, said: str) -> None:
-        # What is typed over a text marked whole, the browser itself would dress as that text was, and is kept from it.
+        # The page's own styles are told with their place by what listens in the page.
         dressed = said.startswith("Applying inline style violates")
         if said.startswith(("403 ", "500 ")) or ("Content Security Policy" in said and not dressed):
             self.slips.append(said)
